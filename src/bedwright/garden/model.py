@@ -1,0 +1,277 @@
+"""The garden document: what the gardener states, typed. Nothing here is computed."""
+
+from __future__ import annotations
+
+import math
+from typing import Any, Literal, Self
+
+from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
+
+from bedwright.garden import fields as f
+from bedwright.garden.fields import wrong
+from bedwright.units import Quantity, UnitSystem
+
+FORMAT = 2
+
+
+class _Part(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+
+class Place(_Part):
+    """Where the garden is, and in which units and money its owner thinks."""
+
+    name: f.Words
+    note: f.Words | None = None
+    latitude: f.Latitude | None = None
+    longitude: f.Longitude | None = None
+    elevation: f.Elevation | None = None
+    time_zone: f.Words | None = None
+    units: UnitSystem = UnitSystem.US
+    currency: Literal["USD", "EUR", "AUD", "GBP", "CAD", "NZD", "ZAR"] = "USD"
+
+    @field_validator("time_zone")
+    @classmethod
+    def _known_zone(cls, value: str | None) -> str | None:
+        from zoneinfo import available_timezones
+
+        if value is not None and value not in available_timezones():
+            raise wrong(f"{value!r} is not a time zone", 'Such as "America/Los_Angeles".')
+        return value
+
+
+class Block(_Part):
+    """A group of beds."""
+
+    id: f.Identifier
+    name: f.Words | None = None
+    note: f.Words | None = None
+
+
+class Bed(_Part):
+    """One bed: its ground plan, its direction, and what fills it."""
+
+    id: f.Identifier
+    block: f.Identifier | None = None
+    length: f.Length | None = None
+    width: f.Length | None = None
+    outline: list[tuple[f.Corner, f.Corner]] | None = None
+    long_axis: f.Direction | None = None
+    kind: Literal["in-ground", "raised"] = "in-ground"
+    fill_depth: f.Depth | None = None
+    fill: Literal["soil", "compost mix"] = "soil"
+    texture: f.Words | None = None
+    bulk_density: f.Density | None = None
+    slope: f.Slope | None = None
+    water_zone: f.Identifier | None = None
+    note: f.Words | None = None
+
+    @model_validator(mode="after")
+    def _has_a_ground_plan(self) -> Self:
+        if self.outline is None and (self.length is None or self.width is None):
+            raise wrong("the bed has no size", "Give length and width, or an outline.")
+        if self.outline is not None and (self.length is not None or self.width is not None):
+            raise wrong("the bed has both an outline and a length or width", "Give one of them.")
+        if self.outline is not None and (len(self.outline) < 3 or self.area_m2 <= 0):
+            raise wrong("the outline encloses no area", "Give at least three corners in order.")
+        if self.outline is not None and _crosses_itself(self.outline):
+            raise wrong("the outline crosses itself", "Give the corners in order around the bed.")
+        if self.kind == "raised" and (self.fill_depth is None or self.fill_depth.si <= 0):
+            raise wrong("a raised bed needs its fill_depth", 'Such as fill_depth = "11 in".')
+        return self
+
+    @property
+    def area_m2(self) -> float:
+        """The bed's area: length times width, or the area within the outline."""
+        if self.length is not None and self.width is not None:
+            return float(self.length.si * self.width.si)
+        corners = [(x.si, y.si) for x, y in self.outline or []]
+        pairs = zip(corners, corners[1:] + corners[:1], strict=True)
+        return abs(math.fsum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairs)) / 2
+
+
+def _crosses_itself(outline: list[tuple[Quantity, Quantity]]) -> bool:
+    corners = [(x.si, y.si) for x, y in outline]
+    sides = list(zip(corners, corners[1:] + corners[:1], strict=True))
+
+    def turn(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
+        return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+    for first, (a, b) in enumerate(sides):
+        for second, (c, d) in enumerate(sides[first + 2 :], first + 2):
+            if first == 0 and second == len(sides) - 1:
+                continue
+            if turn(a, b, c) * turn(a, b, d) < 0 and turn(c, d, a) * turn(c, d, b) < 0:
+                return True
+    return False
+
+
+class Result(_Part):
+    """One line of a laboratory's report, in the laboratory's words."""
+
+    analyte: f.Words
+    value: str | float | int
+    unit: f.Words | None = None
+    method: f.Words | None = None
+
+    @field_validator("value", mode="before")
+    @classmethod
+    def _is_one_value(cls, value: Any) -> Any:
+        if isinstance(value, bool) or not isinstance(value, str | int | float):
+            raise wrong(f"{value!r} is not a value", 'Such as value = "18 ppm".')
+        if isinstance(value, float) and not math.isfinite(value):
+            raise wrong(f"{value!r} is not a finite number")
+        return value
+
+
+class SoilReport(_Part):
+    """A laboratory's report on one composite sample, and the beds it stands for."""
+
+    id: f.Identifier
+    beds: list[f.Identifier] = Field(min_length=1)
+    sampled: f.Day
+    depth: f.Depth
+    lab: f.Words | None = None
+    texture: f.Words | None = None
+    bulk_density: f.Density | None = None
+    file: f.Words | None = None
+    results: list[Result] = []
+    note: f.Words | None = None
+
+    @model_validator(mode="after")
+    def _has_results(self) -> Self:
+        if not self.results and self.file is None:
+            raise wrong("the report has no results", "Give results, or a file that holds them.")
+        if self.depth.si <= 0:
+            raise wrong("the sampling depth is not more than 0", 'Such as depth = "6 in".')
+        return self
+
+
+class WaterReport(_Part):
+    """A laboratory's report on the irrigation water."""
+
+    id: f.Identifier
+    sampled: f.Day
+    lab: f.Words | None = None
+    water_zones: list[f.Identifier] | None = None
+    season_depth: f.Depth | None = None
+    results: list[Result] = Field(min_length=1)
+    note: f.Words | None = None
+
+
+class OwnMaterial(_Part):
+    """A material of the gardener's own, or facts on a bag that outrank the tables."""
+
+    material: f.Identifier
+    name: f.Words | None = None
+    like: f.Identifier | None = None
+    analysis: dict[str, f.Share] = {}
+    cup: f.CupWeight | None = None
+    moisture: f.Share | None = None
+    ec_1_5: f.Words | None = None
+    organic: Literal["allowed", "restricted", "prohibited"] | None = None
+    note: f.Words | None = None
+
+
+class Stock(_Part):
+    """What is in the shed, or could be bought."""
+
+    material: f.Identifier
+    package: f.Mass | None = None
+    price: f.Money | None = None
+    on_hand: f.MassOrNone | None = None
+    counted: f.Day | None = None
+    can_buy: bool = True
+
+    @model_validator(mode="after")
+    def _price_has_a_package(self) -> Self:
+        if self.price is not None and self.package is None:
+            raise wrong("a price without a package", 'Add package, such as package = "50 lb".')
+        return self
+
+
+class Application(_Part):
+    """Something spread on a bed."""
+
+    material: f.Identifier
+    amount: f.Amount
+    on: f.Day
+
+
+class Season(_Part):
+    """One bed's past season: what grew and what was spread."""
+
+    bed: f.Identifier
+    year: int = Field(ge=1900, le=2200)
+    crop: f.Identifier | None = None
+    harvested: f.Yield | None = None
+    applied: list[Application] = []
+    note: f.Words | None = None
+
+
+class CompostWish(_Part):
+    """A depth of compost that the gardener means to spread."""
+
+    material: f.Identifier
+    depth: f.Depth
+
+
+class Want(_Part):
+    """A crop that is wanted, in these beds, with the yield hoped for."""
+
+    crop: f.Identifier
+    beds: list[f.Identifier] = Field(min_length=1)
+    set_out: f.Day | None = None
+    yield_goal: f.Yield | None = None
+    compost: CompostWish | None = None
+
+
+class MixPart(_Part):
+    """One bag of a mix, by the amount that goes in."""
+
+    material: f.Identifier
+    amount: f.Mass
+
+
+class UsualMix(_Part):
+    """A mix that the gardener throws together by habit, to be shown for what it is."""
+
+    name: f.Words
+    parts: list[MixPart] = Field(min_length=1)
+    spread: f.MassPerArea | None = None
+    note: f.Words | None = None
+
+
+class Limits(_Part):
+    """What the plan must keep to."""
+
+    organic_only: bool = False
+    budget: f.Money | None = None
+    risk_accepted: f.YearsOfTen = 2
+    most_materials: int = Field(default=5, ge=1, le=12)
+    tolerance: f.Share = Quantity(0.1, "fraction", "10 %")
+    yield_kept: f.Share = Quantity(0.9, "fraction", "90 %")
+
+    @field_validator("tolerance")
+    @classmethod
+    def _some_tolerance(cls, value: Quantity) -> Quantity:
+        if not 0 < value.si <= 0.5:
+            raise wrong(f"a tolerance of {value.text!r}", "Give more than 0 and at most 50 %.")
+        return value
+
+
+class Garden(_Part):
+    """The whole document."""
+
+    format: Literal[2] = 2
+    garden: Place
+    block: list[Block] = []
+    bed: list[Bed] = Field(min_length=1)
+    soil_report: list[SoilReport] = []
+    water_report: list[WaterReport] = []
+    material: list[OwnMaterial] = []
+    stock: list[Stock] = []
+    history: list[Season] = []
+    want: list[Want] = []
+    usual_mix: list[UsualMix] = []
+    limits: Limits = Limits()
