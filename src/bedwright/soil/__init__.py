@@ -1,0 +1,1 @@
+"""What a soil test says of a bed: classes, nitrogen, lime, sulfur, sodium and salt."""
