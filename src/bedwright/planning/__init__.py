@@ -1,0 +1,1 @@
+"""From evidence to decisions: what each bed gets, and why."""

@@ -1,0 +1,38 @@
+"""The gardener's own materials laid over the tables."""
+
+from __future__ import annotations
+
+from bedwright.feeding.measures import CUP_M3
+from bedwright.garden import Document
+from bedwright.garden.model import OwnMaterial as Stated
+from bedwright.reference import Library, OwnFact, OwnMaterial
+from bedwright.units import parse
+from bedwright.units.parse import unit_factor
+
+
+def library_of(document: Document, library: Library) -> Library:
+    """The tables under the facts and materials that a garden document states."""
+    facts: list[OwnFact] = []
+    materials: list[OwnMaterial] = []
+    for at, stated in enumerate(document.garden.material):
+        path = ("material", at)
+        key = document.keys.get((*path, "material"), stated.material)
+        where = f"line {document.line(*path)}"
+        facts += _facts(stated, key, where)
+        like = document.keys.get((*path, "like"), key)
+        materials.append(OwnMaterial(key, like, stated.name, stated.organic))
+    return library.with_own(tuple(facts), tuple(materials))
+
+
+def _facts(stated: Stated, key: str, where: str) -> list[OwnFact]:
+    facts = [
+        OwnFact(key, name, share.si, "kg/kg", where) for name, share in stated.analysis.items()
+    ]
+    if stated.cup is not None:
+        facts.append(OwnFact(key, "bulk_density", stated.cup.si / CUP_M3, "kg/m3", where))
+    if stated.moisture is not None:
+        facts.append(OwnFact(key, "moisture", stated.moisture.si, "-", where))
+    if stated.ec_1_5 is not None:
+        siemens = parse(stated.ec_1_5, "conductivity").si
+        facts.append(OwnFact(key, "ec_1_5", siemens / unit_factor("dS/m")[0], "dS/m", where))
+    return facts
