@@ -1,0 +1,189 @@
+"""What each command does: read, call one function, show."""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import json
+import os
+import sys
+from collections.abc import Iterator
+from datetime import date
+from importlib import resources
+from pathlib import Path
+
+from bedwright.garden import Document, GardenError, load, write_whole
+from bedwright.reference import Library
+
+_DONE, _WRONG_INPUT = 0, 2
+
+
+def _refuse(message: str) -> int:
+    print(message, file=sys.stderr)
+    return _WRONG_INPUT
+
+
+def _load(given: argparse.Namespace, library: Library) -> Document:
+    return load(Path(given.garden), library, given.as_of or date.today())
+
+
+def plan(given: argparse.Namespace) -> int:
+    """Plan the garden, or one bed of it."""
+    library = Library()
+    try:
+        document = _load(given, library)
+    except GardenError as error:
+        return _refuse(str(error))
+    from bedwright.season import season_plan
+
+    with _solver_output_apart():
+        try:
+            made = season_plan(
+                document, library, given.as_of or date.today(), only=given.bed, progress=_progress
+            )
+        except LookupError as error:
+            if given.bed is not None and given.bed not in {b.id for b in document.garden.bed}:
+                return _refuse(f"bedwright: {error.args[0]}")
+            raise
+    if given.bed is not None and not made.beds:
+        return _refuse(f"bedwright: no crop is wanted for bed {given.bed}; add it to a [[want]]")
+    from bedwright.reports.plan_json import plan_dict
+    from bedwright.reports.text import plan_text
+
+    text = plan_text(made)
+    if given.working:
+        from bedwright.reckon import formulas
+        from bedwright.reports.bed_working import bed_working
+
+        words = {each.name: each.words for each in formulas()}
+        text += (
+            "\n"
+            + "\n\n".join(bed_working(each.prescription, made.library, words) for each in made.beds)
+            + "\n"
+        )
+    data = json.dumps(plan_dict(made), indent=1, ensure_ascii=False) + "\n"
+    if given.out is not None:
+        code = _write(Path(given.out), {"plan.txt": text, "plan.json": data})
+        if code:
+            return code
+    sys.stdout.write(data if given.format == "json" else text)
+    return _DONE
+
+
+def _write(folder: Path, files: dict[str, str]) -> int:
+    try:
+        for name, text in files.items():
+            write_whole(folder / name, text)
+    except OSError as error:
+        return _refuse(
+            f"bedwright: {folder} cannot be written ({error.strerror}); nothing is half-written"
+        )
+    return _DONE
+
+
+@contextlib.contextmanager
+def _solver_output_apart() -> Iterator[None]:
+    """Keep what the solver's own code prints out of our output, which may be piped JSON."""
+    try:
+        descriptor = sys.stdout.fileno()
+    except (OSError, ValueError):  # stdout is not a file, as in tests
+        yield
+        return
+    sys.stdout.flush()
+    kept = os.dup(descriptor)
+    apart = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(apart, descriptor)
+    try:
+        yield
+    finally:
+        os.dup2(kept, descriptor)
+        os.close(apart)
+        os.close(kept)
+
+
+def _progress(done: int, whole: int) -> None:
+    if sys.stderr.isatty():
+        end = "\r" if done < whole else "\r" + " " * 30 + "\r"
+        print(f"bed {done + 1} of {whole}" if done < whole else "", end=end, file=sys.stderr)
+
+
+def check(given: argparse.Namespace) -> int:
+    """Check a garden document."""
+    try:
+        document = _load(given, Library())
+    except GardenError as error:
+        count = len(error.faults)
+        print(error, file=sys.stderr)
+        return _refuse(f"{count} fault{'s' if count > 1 else ''}")
+    garden = document.garden
+    print(
+        f"{given.garden}: right. {len(garden.bed)} beds, {len(garden.soil_report)} soil reports, "
+        f"{len(garden.stock)} materials in the shed, {len(garden.want)} crops wanted."
+    )
+    return _DONE
+
+
+def reckon(given: argparse.Namespace) -> int:
+    """Work one formula, or list them."""
+    from bedwright.reckon import ReckonError, formulas
+    from bedwright.reckon import reckon as work_out
+    from bedwright.reports.working import working_text
+
+    known = formulas()
+    if given.name is None:
+        for each in known:
+            print(f"{each.name}\n    {each.words}")
+            print(f"    inputs: {', '.join(each.inputs)}")
+        return _DONE
+    inputs: dict[str, str] = {}
+    for pair in given.given:
+        key, equals, value = pair.partition("=")
+        if not equals:
+            return _refuse(f"bedwright: {pair!r} is not key=value")
+        inputs[key.strip()] = value.strip()
+    library = Library()
+    try:
+        figure = work_out(given.name, inputs, library)
+    except ReckonError as error:
+        return _refuse(f"bedwright: {error}")
+    print("\n".join(working_text(figure, library, {each.name: each.words for each in known})))
+    return _DONE
+
+
+def new(given: argparse.Namespace) -> int:
+    """Write or print the commented garden document."""
+    text = resources.files("bedwright.garden").joinpath("template.toml").read_text(encoding="utf-8")
+    if given.file is None:
+        sys.stdout.write(text)
+        return _DONE
+    path = Path(given.file)
+    if path.exists():
+        return _refuse(f"bedwright: {path} exists already and is left as it is; name another file")
+    code = _write(path.parent, {path.name: text})
+    if not code:
+        print(f"{path} is written. Fill it in, then: bedwright check {path}")
+    return code
+
+
+def schema(given: argparse.Namespace) -> int:
+    """Print a JSON Schema."""
+    if given.what == "garden":
+        from bedwright.garden import garden_schema
+
+        found = garden_schema()
+    else:
+        from bedwright.reports.plan_schema import plan_schema
+
+        found = plan_schema()
+    print(json.dumps(found, indent=2, ensure_ascii=False))
+    return _DONE
+
+
+def completion(given: argparse.Namespace) -> int:
+    """Print a shell's completion script."""
+    import shtab
+
+    from bedwright.cli.parser import parser
+
+    print(shtab.complete(parser(), shell=given.shell))
+    return _DONE

@@ -1,0 +1,43 @@
+"""Running the commands: honest exit codes, one clear message, never a traceback."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+
+from bedwright.cli.parser import parser
+
+DONE, WRONG_INPUT, OWN_FAULT = 0, 2, 70
+
+
+def run(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and give its exit code; the entry point of the console script."""
+    given = parser().parse_args(arguments)
+    try:
+        from bedwright.cli import commands
+
+        code: int = getattr(commands, given.command)(given)
+        sys.stdout.flush()
+        return code
+    except BrokenPipeError:
+        # The reader of a pipe has gone, as with `| head`: nothing is wrong.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return 130
+    except Exception as error:
+        if os.environ.get("BEDWRIGHT_DEBUG"):
+            raise
+        print(
+            f"bedwright: this is a fault of bedwright itself, not of your input: "
+            f"{type(error).__name__}: {error}\nNothing was written by the step that failed. "
+            f"Set BEDWRIGHT_DEBUG=1 to see where it happened.",
+            file=sys.stderr,
+        )
+        return OWN_FAULT
+
+
+if __name__ == "__main__":
+    sys.exit(run())

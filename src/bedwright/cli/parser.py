@@ -1,0 +1,128 @@
+"""The commands and their help. Nothing heavy is imported here: help must answer at once."""
+
+from __future__ import annotations
+
+import argparse
+from datetime import date
+
+from bedwright import __version__
+
+_EPILOG = """examples:
+  bedwright new garden.toml             a commented garden document to fill in
+  bedwright check garden.toml           is it right? every fault with its line
+  bedwright plan garden.toml            what each bed gets, and why
+  bedwright plan garden.toml --bed R1 --working
+  bedwright reckon                      the single formulas
+  bedwright reckon relative_yield ec_e="4 dS/m" threshold="2.5 dS/m" slope=9.9
+
+exit codes: 0 done, 2 wrong input, 70 a fault of bedwright itself"""
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(
+            f"{text!r} is not a date; write it like 2027-03-01"
+        ) from None
+
+
+def parser() -> argparse.ArgumentParser:
+    """The argument parser of the ``bedwright`` command."""
+    root = argparse.ArgumentParser(
+        prog="bedwright",
+        description="From a soil report, a shed of bags and a bed's history to what to spread on "
+        "each bed, with the working shown.",
+        epilog=_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    root.add_argument("--version", action="version", version=f"bedwright {__version__}")
+    commands = root.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    _plan(commands)
+    _check(commands)
+    _reckon(commands)
+    _new(commands)
+    _schema(commands)
+    _completion(commands)
+    return root
+
+
+def _command(commands: object, name: str, help_text: str, example: str) -> argparse.ArgumentParser:
+    return commands.add_parser(  # type: ignore[attr-defined, no-any-return]
+        name,
+        help=help_text,
+        description=help_text[:1].upper() + help_text[1:] + ".",
+        epilog=f"example:\n  {example}",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+
+
+def _garden(command: argparse.ArgumentParser) -> None:
+    command.add_argument("garden", metavar="GARDEN.toml", help="the garden document")
+    command.add_argument(
+        "--as-of", type=_day, metavar="DATE", help="plan as of this day (default: today)"
+    )
+
+
+def _plan(commands: object) -> None:
+    plan = _command(
+        commands,
+        "plan",
+        "what each bed gets, and why",
+        "bedwright plan garden.toml --bed R1 --working",
+    )
+    _garden(plan)
+    plan.add_argument("--bed", metavar="ID", help="this bed alone")
+    plan.add_argument("--out", metavar="DIR", help="also write plan.txt and plan.json there")
+    plan.add_argument("--format", choices=("text", "json"), default="text")
+    plan.add_argument("--working", action="store_true", help="show every step and source")
+
+
+def _check(commands: object) -> None:
+    check = _command(
+        commands,
+        "check",
+        "is a garden document right? every fault with its line",
+        "bedwright check garden.toml",
+    )
+    _garden(check)
+
+
+def _reckon(commands: object) -> None:
+    reckon = _command(
+        commands,
+        "reckon",
+        "work one formula, or list them",
+        'bedwright reckon relative_yield ec_e="4 dS/m" threshold="2.5 dS/m" slope=9.9',
+    )
+    reckon.add_argument("name", nargs="?", metavar="NAME", help="the formula; left out: list all")
+    reckon.add_argument("given", nargs="*", metavar="key=value", help="inputs with their units")
+
+
+def _new(commands: object) -> None:
+    new = _command(
+        commands, "new", "write a commented garden document to fill in", "bedwright new garden.toml"
+    )
+    new.add_argument("file", nargs="?", metavar="FILE", help="left out: print it")
+
+
+def _schema(commands: object) -> None:
+    schema = _command(
+        commands,
+        "schema",
+        "print the JSON Schema of the garden document or the plan",
+        "bedwright schema > garden.schema.json",
+    )
+    schema.add_argument("what", nargs="?", choices=("garden", "plan"), default="garden")
+
+
+def _completion(commands: object) -> None:
+    completion = _command(
+        commands,
+        "completion",
+        "print the completion script of a shell",
+        'eval "$(bedwright completion bash)"',
+    )
+    completion.add_argument("shell", choices=("bash", "zsh", "tcsh"))

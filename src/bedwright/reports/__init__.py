@@ -1,0 +1,1 @@
+"""Plans shown: words for the engine's codes, and text for a terminal."""

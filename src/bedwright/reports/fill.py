@@ -1,0 +1,104 @@
+"""Figures and sentences in the reader's own units."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from bedwright.feeding.measures import Measure, metric_measure, us_measure
+from bedwright.planning.findings import Finding
+from bedwright.planning.prescription import Line
+from bedwright.reports import words
+from bedwright.units import UnitSystem, show
+from bedwright.units.show import plain
+from bedwright.working import Figure
+
+_KINDS = {"kg/m2": "mass_per_area", "m": "depth", "m2": "area", "kg": "mass", "kg/m3": "density"}
+# Engine unit -> (factor, word, significant digits).
+_PLAIN_UNITS = {"mg/kg": (1.0, "ppm", 3), "kg/kg": (100.0, "%", 3), "-": (1.0, "", 2)}
+_PER_CENT_NAMES = frozenset({"share", "preplant_n_share", "leaching_requirement"})
+_NOTABLE = 0.02  # a range narrower than this share of the value is not worth the ink
+
+
+def value(amount: float, unit: str, system: UnitSystem, *, digits: int = 2, name: str = "") -> str:
+    """One number in the reader's unit: kg/m2 as lb/100 ft2 or g/m2, mg/kg as ppm, ..."""
+    if unit in _KINDS:
+        return show(amount, _KINDS[unit], system, digits=digits)
+    if unit == "mm":
+        return show(amount / 1000, "depth", system, digits=digits)
+    if unit == "-" and name in _PER_CENT_NAMES:
+        return f"{amount * 100:.0f} %"
+    scale, word, figures = _PLAIN_UNITS.get(unit, (1.0, unit, digits))
+    return f"{plain(amount * scale, figures)} {word}".rstrip()
+
+
+def figure(each: Figure, system: UnitSystem, *, ranged: bool = True) -> str:
+    """A figure with its range, the range in brackets behind it."""
+    text = value(each.value, each.unit, system, name=each.name)
+    wide = abs(each.most - each.least) > _NOTABLE * abs(each.value or 1e-12)
+    if not ranged or not wide:
+        return text
+    low = value(each.least, each.unit, system, name=each.name)
+    high = value(each.most, each.unit, system, name=each.name)
+    if low == high:
+        return text
+    ends = [end.split(" ", 1) for end in (text, low, high)]
+    if all(len(end) == 2 and end[1] == ends[0][1] for end in ends) and ends[0][1] != "lb":
+        return f"{ends[0][0]} ({ends[1][0]} to {ends[2][0]}) {ends[0][1]}"
+    return f"{text} ({low} to {high})"
+
+
+def sentence(found: Finding, system: UnitSystem) -> str:
+    """A finding as a sentence. Raises KeyError for a code without words."""
+    template = words.FINDINGS[found.code]
+    return template.format_map(_filled(found.values, system))
+
+
+def _filled(values: Mapping[str, object], system: UnitSystem) -> dict[str, str]:
+    filled: dict[str, str] = {}
+    for key, each in values.items():
+        if isinstance(each, Figure):
+            filled[key] = figure(each, system)
+        elif key == "nutrient":
+            filled[key] = words.NUTRIENTS.get(str(each), str(each))
+        elif key == "analyte":
+            filled[key] = words.ANALYTES.get(str(each), str(each).replace("_", " "))
+        elif key == "supply":
+            filled[key] = words.SUPPLY.get(str(each), str(each))
+        elif key == "demands":
+            filled[key] = "; ".join(words.NUTRIENTS.get(each, each) for each in str(each).split())
+        elif isinstance(each, float):
+            filled[key] = plain(each)
+        else:
+            filled[key] = str(each).replace("_", " ")
+    return filled
+
+
+def measure(line: Line, mass_kg: float, system: UnitSystem) -> str:
+    """How a hand measures a mass of a line's material: cups, quarts, buckets, or the scale."""
+    if line.material.measure == "weight_only":
+        return "by the scale only"
+    density = line.supply.bulk_density
+    if density is None:
+        return "weigh it: no density is known"
+    bulky = line.material.measure == "buckets"
+    pick = us_measure if system is UnitSystem.US else metric_measure
+    return _measure_words(pick(mass_kg, density.value, bulky=bulky))
+
+
+def _measure_words(found: Measure) -> str:
+    count = fraction(found.count)
+    unit = found.unit if found.count <= 1 else f"{found.unit}s"
+    level = "level " if found.unit in ("cup", "tablespoon", "teaspoon") else ""
+    return f"about {count} {level}{unit}"
+
+
+_PARTS = {0.0: "", 0.25: "1/4", 0.5: "1/2", 0.75: "3/4"}
+
+
+def fraction(count: float) -> str:
+    """A count as a gardener says it: 1 1/2, 3/4, 12."""
+    whole, rest = divmod(count, 1)
+    part = _PARTS.get(round(rest, 2))
+    if part is None:
+        return plain(count)
+    return " ".join(each for each in (f"{whole:.0f}" if whole else "", part) if each) or "0"

@@ -1,0 +1,196 @@
+"""The season plan as JSON: keys and values, no prose, numbers in SI and the engine's units."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bedwright.planning.findings import Finding
+from bedwright.planning.nutrients import Need
+from bedwright.planning.prescription import Line, Prescription
+from bedwright.season import PLAN_FORMAT, BedPlan, SeasonPlan
+from bedwright.working import Figure
+
+_DIGITS = 12  # enough to tell plans apart, few enough that the last bits of a sum do not
+
+
+def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
+    """The plan as plain data; the same plan gives the same data, byte for byte."""
+    place = plan.document.garden.garden
+    return {
+        "format": PLAN_FORMAT,
+        "program": {"name": "bedwright", "version": plan.version},
+        "as_of": plan.as_of.isoformat(),
+        "garden": {"name": place.name, "units": place.units.value, "currency": place.currency},
+        "tables": plan.tables,
+        "repeatable": True,
+        "beds": [_bed(each) for each in plan.beds],
+        "beds_without_a_crop": list(plan.unplanned),
+        "mixes": [
+            {
+                "name": each.stated.name,
+                "mass_kg": _round(each.mixed.mass_kg),
+                "analysis": [_round(x) for x in each.mixed.analysis],
+                "summed_labels": [_round(x) for x in each.mixed.summed_labels],
+                "first_season": [None if x is None else _round(x) for x in each.mixed.first_season],
+            }
+            for each in plan.mixes
+        ],
+        "totals": [
+            {
+                "material": each.key,
+                "needed_kg": _round(each.needed_kg),
+                "on_hand_kg": each.on_hand_kg,
+                "cost": None if each.cost is None else _round(each.cost),
+            }
+            for each in plan.totals
+        ],
+        "cost": None if plan.cost is None else _round(plan.cost),
+    }
+
+
+def _round(number: float) -> float:
+    return float(f"{number:.{_DIGITS}g}")
+
+
+def figure_dict(figure: Figure) -> dict[str, Any]:
+    """A figure with its working, as plain data."""
+    found: dict[str, Any] = {
+        "name": figure.name,
+        "value": _round(figure.value),
+        "unit": figure.unit,
+        "origin": figure.origin,
+    }
+    if figure.low is not None or figure.high is not None:
+        found["range"] = [_round(figure.least), _round(figure.most)]
+    if figure.note:
+        found["note"] = figure.note
+    if figure.formula:
+        found["formula"] = figure.formula
+    if figure.sources:
+        found["sources"] = [
+            {"id": each.source_id, "place": each.place, "note": each.note}
+            for each in figure.sources
+        ]
+    if figure.steps:
+        found["steps"] = [
+            {"name": name, "value": _round(amount), "unit": unit}
+            for name, amount, unit in figure.steps
+        ]
+    if figure.inputs:
+        found["inputs"] = [figure_dict(each) for each in figure.inputs]
+    return found
+
+
+def _optional(figure: Figure | None) -> dict[str, Any] | None:
+    return None if figure is None else figure_dict(figure)
+
+
+def _bed(plan: BedPlan) -> dict[str, Any]:
+    bed = plan.prescription
+    mixed = bed.blend
+    return {
+        "bed": bed.bed.id,
+        "area": figure_dict(bed.evidence.area),
+        "crop": bed.crop.key,
+        "yield_goal": figure_dict(bed.crop.goal),
+        "set_out": bed.season.isoformat(),
+        "soil_report": bed.evidence.report.id if bed.evidence.report is not None else None,
+        "spread": [_line(each, bed) for each in bed.lines],
+        "readings": [
+            {
+                "analyte": each.measurement.analyte,
+                "extractant": each.measurement.extractant,
+                "value": _round(each.value),
+                "unit": each.unit,
+                "class": each.word,
+                "supply": each.supply,
+                "table": each.table_id,
+                "test_group": each.test_group,
+                "breakpoints": [[at.word, at.lower, at.upper] for at in each.breakpoints],
+                "source": each.row.source.source_id,
+                "doubts": list(each.doubts),
+                "other_tables": [list(other) for other in each.others],
+            }
+            for each in bed.read.values()
+        ],
+        "nitrogen": {
+            "crop_need": figure_dict(bed.nitrogen.crop_need),
+            "credits": [figure_dict(each) for each in bed.nitrogen.credits],
+            "to_supply": figure_dict(bed.nitrogen.to_supply),
+            "ceiling": figure_dict(bed.nitrogen.ceiling),
+            "preplant_share": figure_dict(bed.nitrogen.preplant_share),
+            "side_dressings": bed.nitrogen.side_dressings,
+        },
+        "needs": [_need(each) for each in bed.needs],
+        "lime": _optional(bed.reaction.lime),
+        "sulfur": _optional(bed.reaction.sulfur),
+        "salt": {
+            "ec_e": _optional(bed.salt.ec_e),
+            "yield_left": _optional(bed.salt.yield_left),
+            "ceiling": _optional(bed.salt.ceiling),
+            "gypsum": _optional(bed.salt.gypsum),
+        },
+        "blend": {
+            "supplied_kg_m2": {key: _round(value) for key, value in mixed.supplied.items()},
+            "binding": list(mixed.binding),
+            "prices": {key: _round(value) for key, value in mixed.prices.items()},
+            "clash": list(mixed.clash),
+            "shortfall_kg_m2": {key: _round(v) for key, v in (mixed.shortfall or {}).items()},
+            "cost": _round(mixed.cost * bed.evidence.area.value),
+        },
+        "not_to_add": [
+            {"material": each.material.key, "reason": each.code} for each in bed.strikes
+        ],
+        "rules_of_thumb": [
+            {"rule": each.code, "range": figure_dict(each.rule), "ours": _optional(each.ours),
+             "verdict": each.verdict, "why": each.why}
+            for each in plan.habits
+        ],
+        "label_rates": [
+            {"material": each.material.key, "amount": figure_dict(each.amount), "per": each.per,
+             "assumes": each.assumes, "ours_kg": _round(each.ours)}
+            for each in plan.labels
+        ],
+        "missing_tests": [{"test": test, "decides": decides} for test, decides in plan.missing],
+        "findings": [_finding(each) for each in bed.findings],
+    }  # fmt: skip
+
+
+def _line(line: Line, plan: Prescription) -> dict[str, Any]:
+    return {
+        "material": line.material.key,
+        "name": line.material.name,
+        "before_planting": figure_dict(line.preplant),
+        "later": figure_dict(line.later),
+        "side_dressings": max(plan.nitrogen.side_dressings, 1) if line.later.value > 0 else 0,
+        "measure": line.material.measure,
+        "bulk_density": _optional(line.supply.bulk_density),
+        "cautions": [each.code for each in line.material.cautions],
+        "organic": {
+            "status": line.material.organic_status,
+            "section": line.material.organic_section,
+        },
+        "n_season": _optional(line.supply.n_season),
+        "price_stated": line.offer.price_stated,
+    }  # fmt: skip
+
+
+def _need(need: Need) -> dict[str, Any]:
+    return {
+        "nutrient": need.nutrient,
+        "amount": figure_dict(need.amount),
+        "ceiling": _optional(need.ceiling),
+        "why": need.why,
+    }
+
+
+def _finding(found: Finding) -> dict[str, Any]:
+    return {
+        "code": found.code,
+        "weight": found.weight,
+        "values": {
+            key: figure_dict(each) if isinstance(each, Figure) else each
+            for key, each in found.values.items()
+        },
+        "sources": [each.source_id for each in found.sources],
+    }

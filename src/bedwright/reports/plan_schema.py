@@ -1,0 +1,108 @@
+"""The JSON Schema of the season plan."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bedwright.season import PLAN_FORMAT
+
+_TEXT: dict[str, Any] = {"type": "string"}
+_NUMBER: dict[str, Any] = {"type": "number"}
+_FIGURE: dict[str, Any] = {"$ref": "#/$defs/figure"}
+_FIGURE_OR_NULL: dict[str, Any] = {"anyOf": [_FIGURE, {"type": "null"}]}
+_NUMBER_OR_NULL: dict[str, Any] = {"type": ["number", "null"]}
+
+
+def _object(**properties: dict[str, Any]) -> dict[str, Any]:
+    return {
+        "type": "object",
+        "properties": properties,
+        "required": list(properties),
+        "additionalProperties": False,
+    }
+
+
+def _list(items: dict[str, Any]) -> dict[str, Any]:
+    return {"type": "array", "items": items}
+
+
+def _numbers() -> dict[str, Any]:
+    return {"type": "object", "additionalProperties": _NUMBER}
+
+
+def plan_schema() -> dict[str, Any]:
+    """The schema (draft 2020-12) that every plan satisfies."""
+    schema = _object(
+        format={"const": PLAN_FORMAT},
+        program=_object(name=_TEXT, version=_TEXT),
+        as_of={"type": "string", "format": "date"},
+        garden=_object(name=_TEXT, units=_TEXT, currency=_TEXT),
+        tables={"type": "object", "additionalProperties": _TEXT},
+        repeatable={"type": "boolean"},
+        beds=_list({"$ref": "#/$defs/bed"}),
+        beds_without_a_crop=_list(_TEXT),
+        mixes=_list(_object(name=_TEXT, mass_kg=_NUMBER, analysis=_list(_NUMBER),
+                            summed_labels=_list(_NUMBER), first_season=_list(_NUMBER_OR_NULL))),
+        totals=_list(_object(material=_TEXT, needed_kg=_NUMBER, on_hand_kg=_NUMBER_OR_NULL,
+                             cost=_NUMBER_OR_NULL)),
+        cost=_NUMBER_OR_NULL,
+    )  # fmt: skip
+    schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+    schema["title"] = f"bedwright season plan, format {PLAN_FORMAT}"
+    schema["$defs"] = {"figure": _figure(), "bed": _bed()}
+    return schema
+
+
+def _figure() -> dict[str, Any]:
+    figure = _object(
+        name=_TEXT, value=_NUMBER, unit=_TEXT,
+        origin={"enum": ["stated", "measured", "table", "assumed", "computed"]},
+    )  # fmt: skip
+    figure["properties"] |= {
+        "range": {"type": "array", "items": _NUMBER, "minItems": 2, "maxItems": 2},
+        "note": _TEXT,
+        "formula": _TEXT,
+        "sources": _list(_object(id=_TEXT, place=_TEXT, note=_TEXT)),
+        "steps": _list(_object(name=_TEXT, value=_NUMBER, unit=_TEXT)),
+        "inputs": _list(_FIGURE),
+    }
+    return figure
+
+
+def _bed() -> dict[str, Any]:
+    line = _object(
+        material=_TEXT, name=_TEXT, before_planting=_FIGURE, later=_FIGURE,
+        side_dressings={"type": "integer"}, measure=_TEXT, bulk_density=_FIGURE_OR_NULL,
+        cautions=_list(_TEXT), organic=_object(status=_TEXT, section=_TEXT),
+        n_season=_FIGURE_OR_NULL, price_stated={"type": "boolean"},
+    )  # fmt: skip
+    reading = _object(
+        analyte=_TEXT, extractant=_TEXT, value=_NUMBER, unit=_TEXT, supply=_TEXT, table=_TEXT,
+        test_group=_TEXT, breakpoints=_list({"type": "array"}), source=_TEXT, doubts=_list(_TEXT),
+        other_tables=_list(_list(_TEXT)), **{"class": _TEXT},
+    )  # fmt: skip
+    finding = _object(
+        code=_TEXT, weight={"enum": ["act", "caution", "doubt", "assumed", "note"]},
+        values={"type": "object", "additionalProperties": {"anyOf": [_FIGURE, _TEXT, _NUMBER]}},
+        sources=_list(_TEXT),
+    )  # fmt: skip
+    return _object(
+        bed=_TEXT, area=_FIGURE, crop=_TEXT, yield_goal=_FIGURE, set_out=_TEXT,
+        soil_report={"type": ["string", "null"]}, spread=_list(line), readings=_list(reading),
+        nitrogen=_object(crop_need=_FIGURE, credits=_list(_FIGURE), to_supply=_FIGURE,
+                         ceiling=_FIGURE, preplant_share=_FIGURE,
+                         side_dressings={"type": "integer"}),
+        needs=_list(_object(nutrient=_TEXT, amount=_FIGURE, ceiling=_FIGURE_OR_NULL, why=_TEXT)),
+        lime=_FIGURE_OR_NULL, sulfur=_FIGURE_OR_NULL,
+        salt=_object(ec_e=_FIGURE_OR_NULL, yield_left=_FIGURE_OR_NULL, ceiling=_FIGURE_OR_NULL,
+                     gypsum=_FIGURE_OR_NULL),
+        blend=_object(supplied_kg_m2=_numbers(), binding=_list(_TEXT), prices=_numbers(),
+                      clash=_list(_TEXT), shortfall_kg_m2=_numbers(), cost=_NUMBER),
+        not_to_add=_list(_object(material=_TEXT, reason=_TEXT)),
+        rules_of_thumb=_list(_object(rule=_TEXT, range=_FIGURE, ours=_FIGURE_OR_NULL,
+                                     verdict={"enum": ["agrees", "less", "more"]}, why=_TEXT)),
+        label_rates=_list(_object(material=_TEXT, amount=_FIGURE, per=_TEXT, assumes=_TEXT,
+                                  ours_kg=_NUMBER)),
+        missing_tests=_list(_object(test=_TEXT, decides=_TEXT)),
+        findings=_list(finding),
+    )  # fmt: skip
