@@ -4,41 +4,19 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import Any
 
+from bedwright.garden.checked import Checked
 from bedwright.garden.faults import GardenError
 from bedwright.garden.faults import Path as FieldPath
 from bedwright.garden.model import Garden, Result
+from bedwright.garden.names import own_materials, resolve_names
 from bedwright.garden.results import ReadResult, ResultError, needs_method, read_result
 from bedwright.garden.soil_csv import read_soil_csv
-from bedwright.reference import Library, UnknownName
-
-Found = tuple[
-    str, int, FieldPath, str, str
-]  # file ("" for the document), line, path, problem, remedy
-
-# A material's own analysis: the properties of docs/tables.md that a bag prints.
-ANALYSIS = frozenset(
-    "n_total p2o5_total k2o_total p2o5_available k2o_available ca mg s c na cl b zn fe mn cu"
-    " calcium_carbonate_equivalent organic_n ammonium_n".split()
-)
-
-
-@dataclass
-class Checked:
-    """The outcome of the cross-check: faults, results by report, and table keys by path."""
-
-    faults: list[Found] = field(default_factory=list)
-    soil: dict[str, tuple[ReadResult, ...]] = field(default_factory=dict)
-    water: dict[str, tuple[ReadResult, ...]] = field(default_factory=dict)
-    keys: dict[FieldPath, str] = field(default_factory=dict)
-
-    def fault(self, path: FieldPath, problem: str, remedy: str = "") -> None:
-        """Note a fault of the document."""
-        self.faults.append(("", 0, path, problem, remedy))
+from bedwright.reference import Library
+from bedwright.reference.library import texture_key
 
 
 def cross_check(
@@ -50,8 +28,11 @@ def cross_check(
     _beds(garden, data, checked)
     _dates(garden, checked, as_of)
     _money(garden, checked)
-    _own_materials(garden, library, checked)
-    _names(garden, library, checked)
+    own_materials(garden, library, checked)
+    resolve_names(garden, library, checked)
+    _textures(garden, library, checked)
+    _zones(garden, checked)
+    _same_day(garden, checked)
     _soil_reports(garden, library, folder, checked)
     for at, report in enumerate(garden.water_report):
         base: FieldPath = ("water_report", at, "results")
@@ -145,6 +126,44 @@ def _dates(garden: Garden, checked: Checked, as_of: date) -> None:
             )
 
 
+def _textures(garden: Garden, library: Library, checked: Checked) -> None:
+    known = {row["texture"]: row["name"].lower() for row in library.rows("textures")}
+    stated = [("bed", at, each.texture) for at, each in enumerate(garden.bed)]
+    stated += [("soil_report", at, each.texture) for at, each in enumerate(garden.soil_report)]
+    for name, at, texture in stated:
+        if texture is not None and texture_key(texture) not in known:
+            checked.fault(
+                (name, at, "texture"),
+                f"{texture!r} is not a texture",
+                f"Textures: {', '.join(known.values())}.",
+            )
+
+
+def _zones(garden: Garden, checked: Checked) -> None:
+    zones = {bed.water_zone for bed in garden.bed if bed.water_zone is not None}
+    for at, report in enumerate(garden.water_report):
+        for place, zone in enumerate(report.water_zones or []):
+            if zone not in zones:
+                checked.fault(
+                    ("water_report", at, "water_zones", place),
+                    f"no bed lies in the water zone {zone!r}",
+                    f"Zones: {', '.join(sorted(zones)) or 'none'}.",
+                )
+
+
+def _same_day(garden: Garden, checked: Checked) -> None:
+    seen: dict[tuple[str, date], str] = {}
+    for at, report in enumerate(garden.soil_report):
+        for bed in report.beds:
+            other = seen.setdefault((bed, report.sampled), report.id)
+            if other != report.id:
+                checked.fault(
+                    ("soil_report", at, "sampled"),
+                    f"bed {bed!r} has two soil reports of {report.sampled}, this and {other!r}",
+                    "The newest counts, so their days must differ; leave one out.",
+                )
+
+
 def _money(garden: Garden, checked: Checked) -> None:
     currency = garden.garden.currency
     stated = [(("stock", at, "price"), each.price) for at, each in enumerate(garden.stock)]
@@ -170,80 +189,6 @@ _SIGNS = {
 
 def _currencies(text: str) -> set[str]:
     return set(re.findall(r"[A-Z$€£]+", text.upper()))
-
-
-def _own_materials(garden: Garden, library: Library, checked: Checked) -> None:
-    for at, own in enumerate(garden.material):
-        for name in own.analysis:
-            if name not in ANALYSIS:
-                checked.fault(
-                    ("material", at, "analysis", name),
-                    f"{name!r} is no analysis",
-                    f"Analyses: {', '.join(sorted(ANALYSIS))}.",
-                )
-        share = sum(
-            own.analysis[name].si
-            for name in ("n_total", "p2o5_total", "k2o_total")
-            if name in own.analysis
-        )
-        if share > 1 or any(
-            each.si > 1
-            for name, each in own.analysis.items()
-            if name != "calcium_carbonate_equivalent"
-        ):
-            checked.fault(("material", at, "analysis"), "the analysis adds up to more than the bag")
-        if own.like is not None:
-            _resolve(library, checked, ("material", at, "like"), own.like, set())
-        elif _is_new(library, own.material):
-            checked.fault(
-                ("material", at),
-                f"{own.material!r} is not in the tables",
-                "Add like, the material of the tables that it behaves like.",
-            )
-
-
-def _is_new(library: Library, word: str) -> bool:
-    try:
-        library.resolve("material_names", "material", word)
-    except UnknownName:
-        return True
-    return False
-
-
-def _resolve(library: Library, checked: Checked, path: FieldPath, word: str, own: set[str]) -> None:
-    what = "crop" if path[-1] == "crop" else "material"
-    if word in own:
-        checked.keys[path] = word
-        return
-    try:
-        checked.keys[path] = library.resolve(f"{what}_names", what, word)
-    except UnknownName as unknown:
-        nearest = f"Nearest: {', '.join(unknown.nearest)}." if unknown.nearest else ""
-        checked.fault(path, f"{word!r} is not a known {what}", nearest)
-
-
-def _names(garden: Garden, library: Library, checked: Checked) -> None:
-    own = {each.material for each in garden.material if _is_new(library, each.material)}
-    for at, material in enumerate(garden.material):
-        if material.material not in own:
-            _resolve(library, checked, ("material", at, "material"), material.material, own)
-    for at, stock in enumerate(garden.stock):
-        _resolve(library, checked, ("stock", at, "material"), stock.material, own)
-    for at, season in enumerate(garden.history):
-        if season.crop is not None:
-            _resolve(library, checked, ("history", at, "crop"), season.crop, own)
-        for place, applied in enumerate(season.applied):
-            path: FieldPath = ("history", at, "applied", place, "material")
-            _resolve(library, checked, path, applied.material, own)
-    for at, mix in enumerate(garden.usual_mix):
-        for place, part in enumerate(mix.parts):
-            path = ("usual_mix", at, "parts", place, "material")
-            _resolve(library, checked, path, part.material, own)
-    for at, want in enumerate(garden.want):
-        _resolve(library, checked, ("want", at, "crop"), want.crop, set())
-        if want.compost is not None:
-            path = ("want", at, "compost", "material")
-            _resolve(library, checked, path, want.compost.material, own)
 
 
 def _soil_reports(garden: Garden, library: Library, folder: Path, checked: Checked) -> None:
@@ -300,6 +245,7 @@ def _results(
                 result.unit,
                 result.method,
                 f"{base[0]} {base[1]}, {result.analyte}",
+                of_water=not soil,
             )
         except ResultError as error:
             checked.fault((*path, error.field), error.problem, error.remedy)

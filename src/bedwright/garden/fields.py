@@ -24,6 +24,7 @@ _EXAMPLES = {
     "ratio": ["2 %"],
     "volume": ["5 gal"],
     "angle": ["20 deg"],
+    "conductivity": ["4 dS/m"],
 }
 
 
@@ -38,6 +39,7 @@ _MOST = {  # SI; no garden needs more: judgement
     "ratio": 10.0,
     "volume": 1e4,
     "angle": 7.0,
+    "conductivity": 20.0,
 }
 
 
@@ -159,7 +161,9 @@ Elevation = _field("length")
 Slope = _field("ratio", at_least=0)
 Density = _field("density", above=0)
 Mass = _field("mass", above=0)
-MassOrNone = _field("mass", at_least=0)
+Package = _field("mass", "volume", above=0)
+OnHand = _field("mass", "volume", at_least=0)
+Conductivity = _field("conductivity", at_least=0)
 Amount = _field("mass", "volume", "mass_per_area", "depth", above=0)
 Yield = _field("mass_per_area", "mass", above=0)
 MassPerArea = _field("mass_per_area", above=0)

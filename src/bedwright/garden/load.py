@@ -9,12 +9,14 @@ import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
 
-from bedwright.garden.check import Checked, cross_check
+from bedwright.garden.check import cross_check
+from bedwright.garden.checked import Checked
 from bedwright.garden.faults import Fault, GardenError, field_name
 from bedwright.garden.faults import Path as FieldPath
 from bedwright.garden.lines import LineIndex, index_lines
@@ -191,39 +193,58 @@ def _fields(
             return None, faults, places
 
 
+# pydantic's kinds of error -> (what is wrong, what would be right); {input} is what was written.
+_PLAIN = {
+    "string_pattern_mismatch": ("{input} holds a slash or a line break, which a name cannot", ""),
+    "literal_error": ("{input} is not one of the choices", "Choose {expected}."),
+    "enum": ("{input} is not one of the choices", "Choose {expected}."),
+    "model_type": ("this should be a table of fields", ""),
+    "model_attributes_type": ("this should be a table of fields", ""),
+    "dict_type": ("this should be a table of fields", ""),
+    "string_type": ("{input} is not text", "Put it in quotes."),
+    "bool_type": ("{input} is not yes or no", "Write true or false."),
+    "too_short": ("the list is empty", "It needs at least one entry."),
+    "int_type": ("{input} is not a whole number", ""),
+    "int_parsing": ("{input} is not a whole number", ""),
+    "int_from_float": ("{input} is not a whole number", ""),
+    "less_than_equal": ("{input} is too much", "At most {le}."),
+    "greater_than_equal": ("{input} is too little", "At least {ge}."),
+    "list_type": ("{input} is not a list", "Put it in square brackets."),
+    "tuple_type": ("{input} is not a list", "Put it in square brackets."),
+}
+
+
 def _fault(error: Any, path: FieldPath, file: str, lines: LineIndex) -> Fault:
     kind, context = error["type"], error.get("ctx", {})
     problem, remedy = error["msg"], ""
     if kind == "wrong":
         problem, remedy = context["problem"], context["remedy"]
     elif kind == "missing":
-        problem = f"{path[-1]} is missing"
-        if isinstance(path[-1], int):
-            problem = "a corner has two lengths"
-    elif kind == "string_pattern_mismatch":
-        problem = f"{error['input']!r} holds a slash or a line break, which a name cannot"
+        corner = isinstance(path[-1], int)
+        problem = "a corner has two lengths" if corner else f"{path[-1]} is missing"
     elif kind == "extra_forbidden":
         known = _known_fields(path[:-1])
         near = difflib.get_close_matches(str(path[-1]), known, n=1, cutoff=0.6)
         problem = f"{path[-1]!r} is not a field here"
         remedy = f"Did you mean {near[0]}?" if near else f"Fields: {', '.join(known)}."
-    elif kind in ("literal_error", "enum"):
-        problem = f"{error['input']!r} is not one of the choices"
-        remedy = f"Choose {context.get('expected', '')}."
-    elif kind in ("model_type", "model_attributes_type", "dict_type"):
-        problem = "this should be a table of fields"
-    elif kind in ("list_type", "tuple_type"):
-        problem, remedy = f"{error['input']!r} is not a list", "Put it in square brackets."
+    elif kind in _PLAIN:
+        filled = {"input": repr(error["input"])[:200], **context}
+        problem, remedy = (part.format_map(filled) for part in _PLAIN[kind])
     else:
         problem = f"{error['input']!r}: {problem[:1].lower()}{problem[1:]}"
     return Fault(file, lines.line(path), field_name(path), problem[:300], remedy)
 
 
-def _known_fields(path: FieldPath) -> list[str]:
-    """The fields of the part of the document at ``path``."""
+@cache
+def _schema() -> dict[str, Any]:
     from bedwright.garden.schema import garden_schema
 
-    schema = garden_schema()
+    return garden_schema()
+
+
+def _known_fields(path: FieldPath) -> list[str]:
+    """The fields of the part of the document at ``path``."""
+    schema = _schema()
     node: dict[str, Any] = schema
     for each in path:
         if isinstance(each, int):

@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 from typing import Any, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
+from pydantic import BaseModel, ConfigDict, Field, StrictBool, field_validator, model_validator
 
 from bedwright.garden import fields as f
 from bedwright.garden.fields import wrong
 from bedwright.units import Quantity, UnitSystem
 
 FORMAT = 2
+
+
+@cache
+def _time_zones() -> set[str]:
+    from zoneinfo import available_timezones
+
+    return available_timezones()
 
 
 class _Part(BaseModel):
@@ -33,9 +41,7 @@ class Place(_Part):
     @field_validator("time_zone")
     @classmethod
     def _known_zone(cls, value: str | None) -> str | None:
-        from zoneinfo import available_timezones
-
-        if value is not None and value not in available_timezones():
+        if value is not None and value not in _time_zones():
             raise wrong(f"{value!r} is not a time zone", 'Such as "America/Los_Angeles".')
         return value
 
@@ -168,7 +174,7 @@ class OwnMaterial(_Part):
     analysis: dict[str, f.Share] = {}
     cup: f.CupWeight | None = None
     moisture: f.Share | None = None
-    ec_1_5: f.Words | None = None
+    ec_1_5: f.Conductivity | None = None
     organic: Literal["allowed", "restricted", "prohibited"] | None = None
     note: f.Words | None = None
 
@@ -177,11 +183,11 @@ class Stock(_Part):
     """What is in the shed, or could be bought."""
 
     material: f.Identifier
-    package: f.Mass | None = None
+    package: f.Package | None = None
     price: f.Money | None = None
-    on_hand: f.MassOrNone | None = None
+    on_hand: f.OnHand | None = None
     counted: f.Day | None = None
-    can_buy: bool = True
+    can_buy: StrictBool = True
 
     @model_validator(mode="after")
     def _price_has_a_package(self) -> Self:
@@ -224,6 +230,7 @@ class Want(_Part):
     set_out: f.Day | None = None
     yield_goal: f.Yield | None = None
     compost: CompostWish | None = None
+    note: f.Words | None = None
 
 
 class MixPart(_Part):
@@ -245,7 +252,7 @@ class UsualMix(_Part):
 class Limits(_Part):
     """What the plan must keep to."""
 
-    organic_only: bool = False
+    organic_only: StrictBool = False
     budget: f.Money | None = None
     risk_accepted: f.YearsOfTen = 2
     most_materials: int = Field(default=5, ge=1, le=12)

@@ -45,10 +45,12 @@ _MOST = {  # SI; no soil or water of a garden reads more: judgement
     "charge_concentration": 1e4,
     "ratio": 1e4,
 }
-_METHOD_NEEDED = frozenset({"ec", "buffer_ph", "exchangeable_acidity"})
-_METHOD_OPTIONAL = frozenset(
-    {"organic_matter"}
-)  # methods agree well enough for its nitrogen credit
+_METHOD_NEEDED = frozenset({"ec", "buffer_ph", "exchangeable_acidity", "lead", "arsenic"})
+# Methods agree well enough for the nitrogen credit of organic matter.
+_METHOD_OPTIONAL = frozenset({"organic_matter"})
+_WATER_KINDS = ("concentration", "charge_concentration")
+_PH_WORDS = frozenset({"units", "ph units", "su", "s.u.", "std units", "standard units"})
+_SHORTEST_METHOD = 3  # letters: shorter phrases (M3 apart) stand in analyte names by chance
 
 
 @dataclass(frozen=True)
@@ -78,13 +80,27 @@ class ResultError(ValueError):
 
 
 def read_result(
-    library: Library, analyte: str, value: object, unit: str | None, method: str | None, where: str
+    library: Library,
+    analyte: str,
+    value: object,
+    unit: str | None,
+    method: str | None,
+    where: str,
+    *,
+    of_water: bool = False,
 ) -> ReadResult:
-    """Understand one line of a soil or water report. Raises ResultError that names the field."""
-    key = _resolve(library, "analyte_names", "analyte", analyte, "analyte")
+    """Understand one line of a soil or water report. Raises ResultError that names the field.
+
+    A method that stands in the analyte's own words (``Olsen P``) counts where none is named. In
+    a water report (``of_water``) ppm are mg/l.
+    """
+    named = _method_in(library, analyte) if method is None else None
+    key, extractant = _analyte_and_method(library, analyte, method, named)
     row = next(each for each in library.rows("analytes") if each["analyte"] == key)
-    extractant = _extractant(library, key, method)
-    quantity = _quantity(row["quantity"], value, unit)
+    kinds = _KINDS[row["quantity"]]
+    if of_water and row["quantity"] == "mass_fraction":
+        kinds = _WATER_KINDS
+    quantity = _quantity(row["quantity"], kinds, value, unit)
     house = "%" if row["quantity"] == "percent" else _HOUSE_UNIT[quantity.kind]
     number = quantity.si / _factor(house, quantity.kind)
     if quantity.si < 0:
@@ -114,6 +130,38 @@ def needs_method(library: Library, analyte: str) -> bool:
     )
 
 
+def _analyte_and_method(
+    library: Library, analyte: str, method: str | None, named: tuple[str, str] | None
+) -> tuple[str, str]:
+    """The keys of analyte and extractant, the latter perhaps named within the former."""
+    try:
+        key = _resolve(library, "analyte_names", "analyte", analyte, "analyte")
+    except ResultError as unknown:
+        if named is None:
+            raise
+        rest = re.sub(r"[()\[\],:]", " ", analyte.lower().replace(named[0], " ")).strip()
+        try:
+            key = library.resolve("analyte_names", "analyte", rest)
+        except UnknownName:
+            raise unknown from None
+    if named is not None:
+        row = next(each for each in library.rows("extractants") if each["extractant"] == named[1])
+        return key, named[1] if key in row["analytes"].split() else ""
+    return key, _extractant(library, key, method)
+
+
+def _method_in(library: Library, analyte: str) -> tuple[str, str] | None:
+    """The longest extractant phrase that stands in an analyte's words, and its key."""
+    text = analyte.lower()
+    found = [
+        (row["phrase"], row["extractant"])
+        for row in library.rows("extractant_names")
+        if len(row["phrase"]) >= _SHORTEST_METHOD
+        and re.search(rf"(?<!\w){re.escape(row['phrase'])}(?!\w)", text)
+    ]
+    return max(found, key=lambda each: len(each[0]), default=None)
+
+
 def _extractant(library: Library, analyte: str, method: str | None) -> str:
     if method is None:
         return ""
@@ -141,8 +189,9 @@ def _resolve(library: Library, table: str, what: str, phrase: str, field: str) -
         raise ResultError(field, f"{phrase!r} is not a known {what}", nearest) from None
 
 
-def _quantity(quantity: str, value: object, unit: str | None) -> Quantity:
-    kinds = _KINDS[quantity]
+def _quantity(quantity: str, kinds: tuple[str, ...], value: object, unit: str | None) -> Quantity:
+    if quantity == "reaction" and unit is not None and unit.strip().lower() in _PH_WORDS:
+        unit = None
     if str(value).lstrip().startswith("<"):
         raise ResultError(
             "value",

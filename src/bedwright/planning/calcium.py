@@ -31,8 +31,11 @@ def calcium_verdict(
     reading = read.get("calcium")
     supply = reading.supply if reading is not None else None
     free_lime = bool(evidence.ground.free_lime)
-    source = calcium_source(ph.value, free_lime, supply, salt.gypsum is not None)
-    said = [finding(f"calcium_{source.value}", "note", ph=ph, sources=SOURCES)]
+    source = calcium_source(ph.value, free_lime, supply, salt.sodic)
+    code = f"calcium_{source.value}"
+    if source is CalciumSource.NONE and reading is None and not free_lime:
+        code = "calcium_not_tested"
+    said = [finding(code, "note", ph=ph, sources=SOURCES)]
     if crop.key in _PRONE and source is CalciumSource.NONE:
         said.append(finding("blossom_end_rot", "note", sources=BLOSSOM_END_ROT_SOURCES))
     return tuple(said)

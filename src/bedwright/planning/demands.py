@@ -140,7 +140,9 @@ def demands_of(
     reacts = per_kg(lambda b: b.reaction.value)
     if soil_reaction.lime is not None:
         lime = soil_reaction.lime.value
-        bases = np.maximum(reacts, 0.0)
+        # Compost's lime acts slowly and is not what the requirement was calibrated for.
+        limes = np.array([offer.material.kind in ("liming", "ash") for offer, _ in used])
+        bases = np.where(limes, np.maximum(reacts, 0.0), 0.0)
         demands.append(
             Demand("lime", "need", bases, zero, lime * (1 - tolerance), lime * (1 + tolerance))
         )

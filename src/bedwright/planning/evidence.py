@@ -9,7 +9,8 @@ from bedwright.garden import Bed, Document, ReadResult
 from bedwright.garden.model import SoilReport
 from bedwright.planning.findings import Finding, finding
 from bedwright.reference import Library, UnknownName
-from bedwright.soil.conversion import concentration_from_area_mass
+from bedwright.reference.library import texture_key
+from bedwright.soil.conversion import concentration_from_area_mass, concentration_from_pp2m
 from bedwright.soil.forms import form_factor
 from bedwright.soil.interpretation import Ground, Measurement
 from bedwright.working import Figure, Source, work
@@ -21,6 +22,7 @@ _AS_ELEMENT = {
     "potash": ("potassium", "K"),
     "sulfate": ("sulfate_s", "S"),
 }
+_PLOW_LAYER_M = (0.15, 0.21)  # 6 to 8 in: where laboratories print twice the ppm as lb/ac
 _FIRST_GUESS_TEXTURE = "loam"  # assumed where nothing is stated: the middle of the triangle
 
 
@@ -133,7 +135,7 @@ def _texture(
         return "compost_filled", "organic"
     rows = library.rows("textures")
     if stated is not None:
-        key = "_".join(stated.lower().replace("-", " ").split())
+        key = texture_key(stated)
         for row in rows:
             if row["texture"] == key:
                 return key, row["group"]
@@ -200,7 +202,11 @@ def _measurement(read: ReadResult, depth: Figure, report: SoilReport) -> Measure
     note = f"{read.text}, soil report {report.id}"
     figure = Figure(read.analyte, read.value, read.unit, "measured", note=note)
     if read.kind == "mass_per_area":
-        figure = work(concentration_from_area_mass, read.analyte, mass=figure, depth=depth)
+        shallow, deep = _PLOW_LAYER_M
+        if shallow <= depth.value <= deep:
+            figure = work(concentration_from_pp2m, read.analyte, mass=figure)
+        else:
+            figure = work(concentration_from_area_mass, read.analyte, mass=figure, depth=depth)
     analyte = read.analyte
     if analyte in _AS_ELEMENT:
         analyte, form = _AS_ELEMENT[analyte]

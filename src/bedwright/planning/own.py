@@ -6,7 +6,6 @@ from bedwright.feeding.measures import CUP_M3
 from bedwright.garden import Document
 from bedwright.garden.model import OwnMaterial as Stated
 from bedwright.reference import Library, OwnFact, OwnMaterial
-from bedwright.units import parse
 from bedwright.units.parse import unit_factor
 
 
@@ -33,6 +32,6 @@ def _facts(stated: Stated, key: str, where: str) -> list[OwnFact]:
     if stated.moisture is not None:
         facts.append(OwnFact(key, "moisture", stated.moisture.si, "-", where))
     if stated.ec_1_5 is not None:
-        siemens = parse(stated.ec_1_5, "conductivity").si
-        facts.append(OwnFact(key, "ec_1_5", siemens / unit_factor("dS/m")[0], "dS/m", where))
+        siemens_m = stated.ec_1_5.si
+        facts.append(OwnFact(key, "ec_1_5", siemens_m / unit_factor("dS/m")[0], "dS/m", where))
     return facts

@@ -28,6 +28,11 @@ from bedwright.reference import Library
 from bedwright.soil.interpretation import Reading
 from bedwright.working import Figure
 
+_AMMONIUM = frozenset(
+    "urea ammonium_sulfate monoammonium_phosphate diammonium_phosphate"
+    " poultry_manure_pellets".split()
+)
+
 
 @dataclass(frozen=True)
 class Line:
@@ -107,7 +112,7 @@ def prescribe(
     found += said_sources
     mixed = blend(candidates, demands, document.garden.limits.most_materials)
     lines = tuple(_lines(mixed, used, known))
-    found += _after(mixed, lines)
+    found += _after(mixed, lines, bool(said_sources))
     return Prescription(
         bed,
         crop,
@@ -221,7 +226,7 @@ def _lines(mixed: Blend, used: list[tuple[Offer, Supply]], known: Evidence) -> l
     return sorted(lines, key=lambda line: -line.per_area)
 
 
-def _after(mixed: Blend, lines: tuple[Line, ...]) -> list[Finding]:
+def _after(mixed: Blend, lines: tuple[Line, ...], lacking: bool) -> list[Finding]:
     """What the blend itself gives occasion to say."""
     found: list[Finding] = []
     if mixed.clash:
@@ -232,5 +237,9 @@ def _after(mixed: Blend, lines: tuple[Line, ...]) -> list[Finding]:
         names = ", ".join(line.material.name for line in lines if line.supply.salts is None)
         found.append(finding("salts_not_known", "assumed", materials=names))
     if not lines and not mixed.clash:
-        found.append(finding("nothing_to_spread", "note"))
+        code = "nothing_in_shed" if lacking else "nothing_to_spread"
+        found.append(finding(code, "note"))
+    keys = {line.material.key for line in lines}
+    if any(line.material.kind == "liming" for line in lines) and keys & _AMMONIUM:
+        found.append(finding("lime_and_ammonium_apart", "caution"))
     return found

@@ -23,13 +23,15 @@ class SaltState:
     """What is known of a bed's salt, and the salts that may still be spread [kg/m2].
 
     ``ec_e`` is None where it was not measured; ``ceiling`` is then None too and nothing is
-    limited, which the findings say.
+    limited, which the findings say. ``sodic`` soils want gypsum even where the exchange capacity,
+    and so the amount, is not known.
     """
 
     ec_e: Figure | None
     yield_left: Figure | None
     ceiling: Figure | None
     gypsum: Figure | None
+    sodic: bool
     findings: tuple[Finding, ...]
 
 
@@ -39,16 +41,18 @@ def salt_state(
     """Salt and sodium of a bed as they bear on its crop."""
     said: list[Finding] = []
     ec_e = _ec_e(evidence, library, said)
-    gypsum = _sodium(evidence, said)
+    gypsum, sodic = _sodium(evidence, said)
     _water(document, evidence, crop, library, said)
     if ec_e is None:
         said.append(finding("salt_not_tested", "assumed"))
-        return SaltState(None, None, None, gypsum, tuple(said))
+        return SaltState(None, None, None, gypsum, sodic, tuple(said))
     threshold = library.fact("crop_facts", crop.key, "ec_e_threshold", "dS/m")
     slope = library.fact("crop_facts", crop.key, "ec_e_slope", "%/(dS/m)")
     if threshold is None or slope is None:
         said.append(finding("salt_tolerance_not_known", "note", ec_e=ec_e))
-        return SaltState(ec_e, None, _ceiling(evidence, ec_e, None, library), gypsum, tuple(said))
+        return SaltState(
+            ec_e, None, _ceiling(evidence, ec_e, None, library), gypsum, sodic, tuple(said)
+        )
     left = work(salinity.relative_yield, "yield_left", ec_e=ec_e, threshold=threshold, slope=slope)
     kept = document.garden.limits.yield_kept
     wanted = Figure("yield_kept", kept.si * 100, "%", "stated", note=kept.text)
@@ -57,9 +61,12 @@ def salt_state(
     )
     if ec_e.value > limit.value:
         said.append(finding("salt_over_limit", "act", ec_e=ec_e, limit=limit, yield_left=left))
+        said += _leach_depth(ec_e, library)
     elif left.least < 100:
         said.append(finding("salt_costs_yield", "caution", ec_e=ec_e, yield_left=left))
-    return SaltState(ec_e, left, _ceiling(evidence, ec_e, limit, library), gypsum, tuple(said))
+    return SaltState(
+        ec_e, left, _ceiling(evidence, ec_e, limit, library), gypsum, sodic, tuple(said)
+    )
 
 
 def _ec_e(evidence: Evidence, library: Library, said: list[Finding]) -> Figure | None:
@@ -111,8 +118,8 @@ def _ceiling(
     )
 
 
-def _sodium(evidence: Evidence, said: list[Finding]) -> Figure | None:
-    """SAR or ESP and the gypsum that would displace the sodium, as advice."""
+def _sodium(evidence: Evidence, said: list[Finding]) -> tuple[Figure | None, bool]:
+    """The gypsum that would displace the sodium, if it can be worked out, and whether it is due."""
     sar = evidence.first("sar")
     esp = evidence.first("esp", "base_saturation_na")
     cec = evidence.first("cec")
@@ -123,13 +130,13 @@ def _sodium(evidence: Evidence, said: list[Finding]) -> Figure | None:
     if percent is None and cec is not None:
         percent = _esp_of_cec(evidence, cec.figure)
     if percent is None:
-        return None
+        return None, False
     if percent.value < _DEFAULT_ESP_TARGET:
         said.append(finding("sodium_fine", "note", esp=percent))
-        return None
+        return None, False
     if cec is None:
         said.append(finding("sodic_without_cec", "act", esp=percent))
-        return None
+        return None, True
     target = Figure("target_esp", _DEFAULT_ESP_TARGET, "%", "assumed", note="judgement")
     gypsum = work(
         sodium.gypsum_requirement,
@@ -141,7 +148,7 @@ def _sodium(evidence: Evidence, said: list[Finding]) -> Figure | None:
         depth=evidence.mixing_depth,
     )
     said.append(finding("sodic", "act", esp=percent, gypsum=gypsum))
-    return gypsum
+    return gypsum, True
 
 
 def _sar(evidence: Evidence) -> Figure | None:
@@ -232,6 +239,19 @@ def _leaching(ec_water: float, crop: CropAtBed, library: Library, said: list[Fin
         said.append(
             finding("leaching_needed", "note", ec_water=water, threshold=threshold, share=share)
         )
+
+
+def _leach_depth(ec_e: Figure, library: Library) -> list[Finding]:
+    """The published depth of water that a very salty garden bed wants before planting."""
+    for row in library.rows("salinity_classes"):
+        upper = row.number("upper")
+        if (
+            row["property"] == "ec_e_preplant_leaching"
+            and ec_e.value >= (row.number("lower") or 0.0)
+            and (upper is None or ec_e.value < upper)
+        ):
+            return [finding(row["class"], "act", ec_e=ec_e, sources=(row.source,))]
+    return []
 
 
 def _drinking_limit(library: Library) -> Figure | None:

@@ -9,8 +9,10 @@ from bedwright.garden import Document
 from bedwright.garden.model import Stock
 from bedwright.planning.findings import Finding, finding
 from bedwright.reference import Library
+from bedwright.units import Quantity
 
 # Kinds that a garden without a stock list is offered; raw manure, ash and residues are not.
+_NOT_OFFERED = frozenset({"hydrated_lime"})  # caustic, and not advised in gardens: uconn_veg
 _COMMON_KINDS = frozenset({"meal", "mineral", "compost", "liming", "micronutrient", "seaweed"})
 
 
@@ -40,7 +42,9 @@ def offers(document: Document, library: Library) -> tuple[list[Offer], tuple[Fin
     stock = document.garden.stock
     if not stock:
         keys = [
-            row["material"] for row in library.rows("materials") if row["kind"] in _COMMON_KINDS
+            row["material"]
+            for row in library.rows("materials")
+            if row["kind"] in _COMMON_KINDS and row["material"] not in _NOT_OFFERED
         ]
         items = [material(library, key) for key in keys]
         return [Offer(item, 1.0, False, None, None) for item in items], (
@@ -51,7 +55,7 @@ def offers(document: Document, library: Library) -> tuple[list[Offer], tuple[Fin
         available = each.can_buy or (each.on_hand is not None and each.on_hand.si > 0)
         if available:
             listed.append((material(library, document.key("stock", at, "material")), each))
-    prices = [_per_kg(each) for _, each in listed]
+    prices = [_per_kg(each, item, library) for item, each in listed]
     stated = [price for price in prices if price is not None]
     if not stated:
         taken, said = 1.0, [finding("no_prices", "assumed")]
@@ -68,7 +72,7 @@ def offers(document: Document, library: Library) -> tuple[list[Offer], tuple[Fin
             item,
             taken if price is None else price,
             price is not None,
-            each.on_hand.si if each.on_hand is not None else None,
+            kilograms(each.on_hand, item, library),
             each,
         )
         standing = found.get(item.key)
@@ -77,7 +81,16 @@ def offers(document: Document, library: Library) -> tuple[list[Offer], tuple[Fin
     return list(found.values()), tuple(said)
 
 
-def _per_kg(stock: Stock) -> float | None:
-    if stock.price is None or stock.package is None:
+def kilograms(amount: Quantity | None, item: Material, library: Library) -> float | None:
+    """A stated mass, or volume by the material's bulk density [kg]; None where it is not known."""
+    if amount is None or amount.kind == "mass":
+        return None if amount is None else amount.si
+    density = library.fact("material_facts", item.key, "bulk_density", "kg/m3")
+    return None if density is None else amount.si * density.value
+
+
+def _per_kg(stock: Stock, item: Material, library: Library) -> float | None:
+    package = kilograms(stock.package, item, library)
+    if stock.price is None or not package:
         return None
-    return float(stock.price.si / stock.package.si)
+    return float(stock.price.si / package)

@@ -99,7 +99,7 @@ def _by_reaction(item: Material, brings: Supply, state: BedState, library: Libra
     if item.kind == "acidifier":
         return "sulfur_on_free_lime" if state.evidence.ground.free_lime else "sulfur_ahead_of_time"
     if item.key == "gypsum" or library.base_of(item.key) == "gypsum":
-        wanted = state.called("ca") or state.called("s") or state.salt.gypsum is not None
+        wanted = state.called("ca") or state.called("s") or state.salt.sodic
         return None if wanted else "gypsum_not_called_for"
     return None
 

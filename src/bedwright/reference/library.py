@@ -182,6 +182,11 @@ def fold(phrase: str) -> str:
     return re.sub(r"[\s_]+", " ", phrase).strip().lower()
 
 
+def texture_key(words: str) -> str:
+    """A texture's words as the key of ``textures.csv``: ``Silt-loam`` is silt_loam."""
+    return "_".join(words.lower().replace("-", " ").replace("_", " ").split())
+
+
 def _convert(value: float, from_unit: str, to_unit: str) -> float:
     """Between units of one dimension, without naming the kind. Raises ValueError otherwise."""
     if from_unit == to_unit or {from_unit, to_unit} <= {"-", "fraction"}:

@@ -49,8 +49,8 @@ FINDINGS = {
     "compost_wish_refused": "The {depth} of {material} you asked for is left out for that reason.",
     "demands_clash": "No blend meets everything. These demands clash: {demands}. What follows is the "
     "nearest blend: every limit kept, the shortfall as small as it can be.",
-    "no_source_in_shed": "The report calls for {nutrient} ({amount}), but nothing in the shed "
-    "that may be used on this bed brings any.",
+    "no_source_in_shed": "{nutrient}: {amount} is wanted, but nothing in the shed that may be "
+    "used on this bed brings any.",
     "leaching_needed": "With well water of {ec_water}, let {share} of the water drain through to hold "
     "the bed at the {threshold} this crop bears.",
     "lime_needed": "The soil is sour (pH {ph}, wanted {target}): it needs {lime} of lime, counted as "
@@ -95,7 +95,17 @@ FINDINGS = {
     "extract it is {ec_e}, by published conversions that differ that much.",
     "salt_costs_yield": "The bed's salt ({ec_e}) leaves this crop {yield_left} of its yield.",
     "salt_over_limit": "Too salty for this crop: ECe is {ec_e}, and you wish to stay below {limit}; it "
-    "leaves {yield_left} of the yield. Leach the bed before planting.",
+    "leaves {yield_left} of the yield. Leach the bed before "
+    "planting, and spread nitrogen only after that.",
+    "leach_10_in": "A garden bed of {ec_e} wants about 10 in of water through it before planting.",
+    "leach_12_in": "A garden bed of {ec_e} wants about 12 in of water through it before planting.",
+    "leach_24_in": "A garden bed of {ec_e} wants about 24 in of water through it before planting; "
+    "it is a doubtful site.",
+    "reject_site": "At {ec_e} this is no site for a garden: choose another.",
+    "lime_and_ammonium_apart": "Keep lime and urea, ammonium or fresh poultry manure apart by two "
+    "weeks: lime drives their nitrogen off as ammonia.",
+    "nothing_in_shed": "Nothing in the shed serves what this bed needs.",
+    "calcium_not_tested": "Calcium was not measured; the pH gives no reason to add any.",
     "salt_not_tested": "Salt was not measured: no salt limit is kept for this bed.",
     "salt_tolerance_not_known": "No salt tolerance is known for this crop; the bed has {ec_e}.",
     "salt_limits_compost": "The compost's salt is what limits it. Leach the bed with low-salt water after "
@@ -103,9 +113,9 @@ FINDINGS = {
     "salts_not_known": "Salts not known, so not counted: {materials}.",
     "set_out_not_stated": "No date of setting out is stated: {taken} is taken.",
     "sodic": "Sodium: exchangeable sodium is {esp}. It takes {gypsum} of pure gypsum to displace it, "
-    "then leaching. Gypsum first, water second.",
+    "then leaching. Gypsum first, water second, nitrogen only after both.",
     "sodic_without_cec": "Sodium is high (exchangeable sodium {esp}); without the exchange capacity the "
-    "gypsum can't be worked out. Ask the laboratory for CEC.",
+    "amount of gypsum can't be worked out. Ask the laboratory for CEC. Gypsum first, then leaching.",
     "sodium_fine": "Sodium is no trouble here (exchangeable sodium {esp}).",
     "sulfur_not_worth_it": "The pH of {ph} is above this crop's range ({high}), but sulfur is not worth "
     "it: free lime ({carbonate}) would swallow {sulfur} of it before the pH moved.",

@@ -94,6 +94,29 @@ def concentration_from_area_mass(mass: float, depth: float) -> float:
 
 
 @formula(
+    "concentration = parts per two million / 2",
+    result=_FRACTION,
+    sources=(
+        Source("nofa_soil_handbook", "appendix A", "ppm x 2 = lb/ac"),
+        Source("iastate_interpreting_soil_reports", "", "lb/ac printed as ppm x 2"),
+    ),
+    example={"mass": "280 lb/ac"},
+    mass=_AREA_MASS,
+)
+def concentration_from_pp2m(mass: float) -> float:
+    """Concentration [mg/kg] behind pounds per acre that a laboratory made by doubling ppm.
+
+    Laboratories double the ppm of a plow-layer sample of 6 to 8 in, whatever its exact depth.
+
+    Parameters
+    ----------
+    mass : as printed [kg/m2], 0 and up
+    """
+    not_negative(mass=mass)
+    return mass * _MG_PER_KG / _FURROW_SLICE_KG_M2
+
+
+@formula(
     "concentration = charge x 10 x atomic weight / charge number",
     result=_FRACTION,
     sources=(Source("iupac_2021", "abridged table", ""),),

@@ -28,6 +28,7 @@ def _of(**exponents: int) -> Dimension:
     return tuple(sorted((base, power) for base, power in exponents.items() if power))
 
 
+_CURRENCIES = ("USD", "EUR", "AUD", "GBP", "CAD", "NZD", "ZAR")
 _ALL = (
     Kind("length", "a length", _of(m=1), "m", ("in", "ft", "cm", "m")),
     Kind("depth", "a depth", _of(m=1), "m", ("in", "cm", "mm")),
@@ -61,7 +62,7 @@ _ALL = (
     Kind("temperature_difference", "a temperature difference", _of(K=1), "K", ("F", "C")),
     Kind("time", "a time", _of(s=1), "s", ("min", "h", "day", "week")),
     Kind("angle", "an angle", _of(rad=1), "rad", ("deg",)),
-    Kind("money", "an amount of money", _of(money=1), "money", ("USD", "EUR")),
+    Kind("money", "an amount of money", _of(money=1), "money", _CURRENCIES),
     Kind("pressure", "a pressure", _of(m=-1, kg=1, s=-2), "Pa", ("kPa", "psi")),
     Kind("mass_per_mass", "a mass per mass", _of(), "kg/kg", ("lb/ton", "kg/t", "%")),
 )

@@ -75,6 +75,8 @@ def _dimension(text: str) -> Dimension:
 
 
 def _find(word: str) -> Unit | None:
+    if word == "T":  # a tonne to some, a short ton to others: refused, not guessed
+        return None
     """The unit of a word, which may end in the dot of an abbreviation (``in.``, ``lbs.``)."""
     exact, folded = _units()
     bare = word.removesuffix(".")
@@ -200,6 +202,8 @@ def parse(text: str, kind_key: str) -> Quantity:
 def _parts(text: str, wanted: Kind) -> list[tuple[float, str]]:
     parts: list[tuple[float, str]] = []
     rest = text.strip()
+    if wanted.key == "money":  # a sign may stand before the number: $32.50
+        rest = re.sub(r"^([$€£])\s*([\d.,]+)$", r"\2 \1", rest)
     while rest:
         found = _LEADING.match(rest)
         if found is None:

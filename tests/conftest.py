@@ -1,0 +1,73 @@
+"""What all tests share: the counts of ``--full``, the day of planning, the invented gardens."""
+
+from datetime import date
+from importlib import resources
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+from bedwright.garden import Document, load
+from bedwright.reference import Library
+
+_CALM = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.function_scoped_fixture]
+settings.register_profile(
+    "default",
+    max_examples=50,
+    derandomize=True,
+    database=None,
+    deadline=None,
+    suppress_health_check=_CALM,
+)
+settings.register_profile(
+    "full",
+    max_examples=1000,
+    derandomize=True,
+    database=None,
+    deadline=None,
+    suppress_health_check=_CALM,
+)
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--full", action="store_true", help="run the counts that the issues name (slow)"
+    )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    settings.load_profile("full" if config.getoption("--full") else "default")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if config.getoption("--full"):
+        return
+    skip = pytest.mark.skip(reason="runs with --full")
+    for item in items:
+        if item.get_closest_marker("full") is not None:
+            item.add_marker(skip)
+
+
+@pytest.fixture(scope="session")
+def library() -> Library:
+    return Library()
+
+
+@pytest.fixture(scope="session")
+def as_of() -> date:
+    return date(2026, 11, 25)
+
+
+@pytest.fixture(scope="session")
+def demo_folder() -> Path:
+    return Path(str(resources.files("bedwright.demo")))
+
+
+@pytest.fixture(scope="session")
+def kestrel_bend(demo_folder: Path, library: Library, as_of: date) -> Document:
+    return load(demo_folder / "kestrel_bend.toml", library, as_of)
+
+
+@pytest.fixture(scope="session")
+def ennery_flat(demo_folder: Path, library: Library, as_of: date) -> Document:
+    return load(demo_folder / "ennery_flat.toml", library, as_of)
