@@ -9,11 +9,13 @@ from datetime import date
 
 from bedwright import __version__
 from bedwright.garden import Document
+from bedwright.planning.assessment import Assessment, assess
+from bedwright.planning.garden_blend import GardenBlend, Purchase, garden_blend
 from bedwright.planning.habits import Habit, habits
 from bedwright.planning.labels import LabelRate, label_rates, missing_tests
 from bedwright.planning.mixes import MixResult, mixes
 from bedwright.planning.own import library_of
-from bedwright.planning.prescription import Prescription, prescribe
+from bedwright.planning.prescription import Prescription, prescription_of
 from bedwright.reference import Library
 from bedwright.reference.tables import COLUMNS, shipped
 
@@ -35,20 +37,26 @@ class BedPlan:
 
 @dataclass(frozen=True)
 class ShedTotal:
-    """What the whole garden takes of one material [kg], against what is on hand."""
+    """What the whole garden takes of one material [kg], what is on hand, and what is bought."""
 
     key: str
     name: str
     needed_kg: float
     on_hand_kg: float | None
-    cost: float | None
+    bought: tuple[Purchase, ...]
+
+    @property
+    def cost(self) -> float:
+        """The price of the packages to buy."""
+        return sum(each.count * each.price for each in self.bought)
 
 
 @dataclass(frozen=True)
 class SeasonPlan:
     """The plan of a garden for a season, as of a day. The day is given, never taken from a clock.
 
-    ``tables`` names the revision of each reference table that was used.
+    ``beds`` are those shown; ``shared`` is the blend of all of them. ``tables`` names the revision
+    of each reference table that was used.
     """
 
     document: Document
@@ -57,15 +65,35 @@ class SeasonPlan:
     beds: tuple[BedPlan, ...]
     unplanned: tuple[str, ...]
     mixes: tuple[MixResult, ...]
+    shared: GardenBlend
     totals: tuple[ShedTotal, ...]
     tables: dict[str, str]
     version: str = __version__
 
     @property
-    def cost(self) -> float | None:
-        """What all that is spread is worth at the stated prices; None where none is stated."""
-        stated = [each.cost for each in self.totals if each.cost is not None]
-        return sum(stated) if stated else None
+    def complete(self) -> bool:
+        """Whether every bed that is planned is also shown."""
+        return len(self.beds) == len(self.shared.by_bed)
+
+    @property
+    def prices_stated(self) -> bool:
+        """Whether the gardener states any price, so that money means money."""
+        return any(each.price is not None for each in self.document.garden.stock)
+
+
+def assessments(
+    document: Document, library: Library, as_of: date
+) -> tuple[tuple[Assessment, ...], Library]:
+    """Every bed with a crop wanted, assessed in the garden's order, and the garden's own tables."""
+    own = library_of(document, library)
+    beds = {bed.id: bed for bed in document.garden.bed}
+    wanted = {bed: (at, want) for at, want in enumerate(document.garden.want) for bed in want.beds}
+    found = tuple(
+        assess(document, wanted[bed][1], wanted[bed][0], beds[bed], own, as_of)
+        for bed in beds
+        if bed in wanted
+    )
+    return found, own
 
 
 def season_plan(
@@ -74,62 +102,72 @@ def season_plan(
     as_of: date,
     *,
     only: str | None = None,
-    progress: Callable[[int, int], None] | None = None,
+    progress: Callable[[str], None] | None = None,
 ) -> SeasonPlan:
-    """Plan every bed that has a crop wanted, or the one called ``only``.
+    """Plan every bed that has a crop wanted; show all of them, or the one called ``only``.
 
-    ``progress`` is told (beds done, beds in all). Raises LookupError for an unknown bed.
+    The shed is shared, so all beds are blended together even where one is shown. ``progress``
+    is told which step begins. Raises LookupError for an unknown bed.
     """
-    own = library_of(document, library)
-    beds = {bed.id: bed for bed in document.garden.bed}
-    if only is not None and only not in beds:
-        raise LookupError(f"there is no bed {only!r}; beds: {', '.join(beds)}")
-    wanted = [
-        (bed, at)
-        for at, want in enumerate(document.garden.want)
-        for bed in want.beds
-        if only is None or bed == only
-    ]
-    plans: list[BedPlan] = []
-    for done, (bed_id, at) in enumerate(wanted):
-        if progress is not None:
-            progress(done, len(wanted))
-        want = document.garden.want[at]
-        plan = prescribe(document, want, at, beds[bed_id], own, as_of)
-        missing = missing_tests(plan)
-        labels = label_rates(plan, own) if plan.evidence.report is None else ()
-        plans.append(BedPlan(plan, habits(plan, own), labels, missing))
-    if progress is not None:
-        progress(len(wanted), len(wanted))
-    order = {bed: at for at, bed in enumerate(beds)}
-    plans.sort(key=lambda each: order[each.prescription.bed.id])
-    planned = {bed for bed, _ in wanted}
-    unplanned = tuple(bed for bed in beds if bed not in planned and (only is None or bed == only))
+    ids = [bed.id for bed in document.garden.bed]
+    if only is not None and only not in ids:
+        raise LookupError(f"there is no bed {only!r}; beds: {', '.join(ids)}")
+    tell = progress or (lambda _: None)
+    tell("assessing the beds")
+    assessed, own = assessments(document, library, as_of)
+    tell("blending for the whole garden")
+    shared = garden_blend(document, assessed, own)
+    tell("writing the plan")
+    prescriptions = [prescription_of(each, shared.by_bed[each.bed.id]) for each in assessed]
+    plans = tuple(
+        BedPlan(
+            plan,
+            habits(plan, own),
+            label_rates(plan, own) if plan.evidence.report is None else (),
+            missing_tests(plan),
+        )
+        for plan in prescriptions
+        if only is None or plan.bed.id == only
+    )
+    planned = {plan.bed.id for plan in prescriptions}
+    unplanned = tuple(bed for bed in ids if bed not in planned and (only is None or bed == only))
     return SeasonPlan(
         document,
         own,
         as_of,
-        tuple(plans),
+        plans,
         unplanned,
         mixes(document, own),
-        _totals(plans),
+        shared,
+        _totals(prescriptions, shared),
         revisions(),
     )
 
 
-def _totals(plans: list[BedPlan]) -> tuple[ShedTotal, ...]:
-    found: dict[str, ShedTotal] = {}
+def _totals(plans: list[Prescription], shared: GardenBlend) -> tuple[ShedTotal, ...]:
+    needed: dict[str, float] = {}
+    names: dict[str, str] = {}
+    on_hand: dict[str, float | None] = {}
     for plan in plans:
-        for line in plan.prescription.lines:
-            mass = line.preplant.value + line.later.value
-            cost = mass * line.offer.cost_per_kg if line.offer.price_stated else None
+        for line in plan.lines:
             key = line.material.key
-            before = found.get(key)
-            if before is not None:
-                mass += before.needed_kg
-                cost = None if cost is None or before.cost is None else cost + before.cost
-            found[key] = ShedTotal(key, line.material.name, mass, line.offer.on_hand_kg, cost)
-    return tuple(sorted(found.values(), key=lambda each: -each.needed_kg))
+            needed[key] = needed.get(key, 0.0) + line.preplant.value + line.later.value
+            names[key] = line.material.name
+            on_hand[key] = line.offer.on_hand_kg
+    for purchase in shared.purchases:
+        needed.setdefault(purchase.key, 0.0)
+        names.setdefault(purchase.key, purchase.name)
+    found = [
+        ShedTotal(
+            key,
+            names[key],
+            mass,
+            on_hand.get(key),
+            tuple(each for each in shared.purchases if each.key == key),
+        )
+        for key, mass in needed.items()
+    ]
+    return tuple(sorted(found, key=lambda each: -each.needed_kg))
 
 
 def revisions() -> dict[str, str]:

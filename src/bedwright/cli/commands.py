@@ -16,6 +16,7 @@ from bedwright.garden import Document, GardenError, load, write_whole
 from bedwright.reference import Library
 
 _DONE, _WRONG_INPUT = 0, 2
+_LAST_STEP = "writing the plan"
 
 
 def _refuse(message: str) -> int:
@@ -70,6 +71,32 @@ def plan(given: argparse.Namespace) -> int:
     return _DONE
 
 
+def feed(given: argparse.Namespace) -> int:
+    """The garden's blend with its alternatives."""
+    library = Library()
+    try:
+        document = _load(given, library)
+    except GardenError as error:
+        return _refuse(str(error))
+    from bedwright.planning.garden_blend import alternatives
+    from bedwright.planning.relax import relaxations
+    from bedwright.reports.feed_text import feed_text
+    from bedwright.season import season_plan
+
+    as_of = given.as_of or date.today()
+    most = document.garden.limits.most_materials
+    with _solver_output_apart():
+        made = season_plan(document, library, as_of, progress=_progress)
+        assessed = tuple(bed for group in made.shared.groups for bed in group.beds)
+        others = alternatives(document, assessed, made.library)
+        relaxed = {
+            at: relaxations(group, made.shared.by_bed[group.beds[0].bed.id], most)
+            for at, group in enumerate(made.shared.groups)
+        }
+    sys.stdout.write(feed_text(made, others, relaxed))
+    return _DONE
+
+
 def _write(folder: Path, files: dict[str, str]) -> int:
     try:
         for name, text in files.items():
@@ -101,10 +128,9 @@ def _solver_output_apart() -> Iterator[None]:
         os.close(kept)
 
 
-def _progress(done: int, whole: int) -> None:
+def _progress(step: str) -> None:
     if sys.stderr.isatty():
-        end = "\r" if done < whole else "\r" + " " * 30 + "\r"
-        print(f"bed {done + 1} of {whole}" if done < whole else "", end=end, file=sys.stderr)
+        print(f"\r{step:<40}", end="" if step != _LAST_STEP else "\r", file=sys.stderr)
 
 
 def check(given: argparse.Namespace) -> int:

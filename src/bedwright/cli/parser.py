@@ -31,8 +31,8 @@ def parser() -> argparse.ArgumentParser:
     """The argument parser of the ``bedwright`` command."""
     root = argparse.ArgumentParser(
         prog="bedwright",
-        description="From a soil report, a shed of bags and a bed's history to what to spread on "
-        "each bed, with the working shown.",
+        description="From a soil report, a shed of bags and a bed's history to what to spread\n"
+        "on each bed, with the working shown.",
         epilog=_EPILOG,
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
@@ -40,6 +40,7 @@ def parser() -> argparse.ArgumentParser:
     root.add_argument("--version", action="version", version=f"bedwright {__version__}")
     commands = root.add_subparsers(dest="command", metavar="COMMAND", required=True)
     _plan(commands)
+    _feed(commands)
     _check(commands)
     _reckon(commands)
     _new(commands)
@@ -78,6 +79,16 @@ def _plan(commands: object) -> None:
     plan.add_argument("--out", metavar="DIR", help="also write plan.txt and plan.json there")
     plan.add_argument("--format", choices=("text", "json"), default="text")
     plan.add_argument("--working", action="store_true", help="show every step and source")
+
+
+def _feed(commands: object) -> None:
+    feed = _command(
+        commands,
+        "feed",
+        "the blend of the whole garden alone, with its alternatives",
+        "bedwright feed garden.toml",
+    )
+    _garden(feed)
 
 
 def _check(commands: object) -> None:

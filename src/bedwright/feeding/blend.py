@@ -92,7 +92,7 @@ def blend(candidates: Candidates, demands: tuple[Demand, ...], most_materials: i
         return _empty(candidates, demands)
     solved = _solve(candidates, demands, most_materials)
     if solved is not None:
-        return _described(candidates, demands, *solved)
+        return describe(candidates, demands, *solved)
     clash = _minimal_clash(candidates, demands, most_materials)
     return _nearest(candidates, demands, most_materials, clash)
 
@@ -268,7 +268,7 @@ def _nearest(
     found = problem.minimize(objective)
     if found is None:
         raise ValueError("the limits cannot be kept even by spreading nothing")
-    described = _described(candidates, demands, found[:n], found[n : 2 * n])
+    described = describe(candidates, demands, found[:n], found[n : 2 * n])
     short = {
         each.key: (each.lower or 0.0) - described.supplied[each.key]
         for each in soft
@@ -277,9 +277,10 @@ def _nearest(
     return replace(described, clash=clash, shortfall=short)
 
 
-def _described(
+def describe(
     candidates: Candidates, demands: tuple[Demand, ...], preplant: Array, later: Array
 ) -> Blend:
+    """A blend of given masses [kg/m2]: what it supplies, what binds and what that costs."""
     supplied = {each.key: float(each.preplant @ preplant + each.later @ later) for each in demands}
     binding = []
     for each in demands:

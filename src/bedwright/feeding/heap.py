@@ -76,6 +76,7 @@ def moisture_of_sample(moist: float, dry: float) -> float:
     sources=_MOISTURE,
     masses=("word", "masses in order"),
     moistures=("word", "moistures in the same order"),
+    example={"masses": "10,6.8", "moistures": "77,35"},
 )
 def moisture_of_mixture(masses: tuple[float, ...], moistures: tuple[float, ...]) -> float:
     """Water in a mixture of moist materials [%].
@@ -163,6 +164,7 @@ def water_needed(mass: float, moisture: float, goal: float) -> float:
     masses=("word", "masses in order"),
     carbons=("word", "carbon contents in the same order"),
     nitrogens=("word", "nitrogen contents in the same order"),
+    example={"masses": "50,10,2", "carbons": "40,10,25", "nitrogens": "1,1,1"},
 )
 def carbon_to_nitrogen_of_mixture(
     masses: tuple[float, ...], carbons: tuple[float, ...], nitrogens: tuple[float, ...]

@@ -123,7 +123,13 @@ def supply(library: Library, item: Material, ph: float | None) -> Supply:
         k2o_total=k2o,
         k2o_season=_released(k2o, fact("k_available_first_season", "-"), item, "k2o_season"),
         others={name: found for name in ANALYSES if (found := fact(name)) is not None},
-        salts=_salts(item, fact("salt_index", "-"), fact("ec_1_5", "dS/m"), fact("moisture", "-")),
+        salts=_salts(
+            library.base_of(item.key),
+            item,
+            fact("salt_index", "-"),
+            fact("ec_1_5", "dS/m"),
+            fact("moisture", "-"),
+        ),
         reaction=_reaction(fact("calcium_carbonate_equivalent"), fact("acidity")),
         bulk_density=fact("bulk_density", "kg/m3"),
         max_rate=_max_rate(library, item),
@@ -157,9 +163,9 @@ def _released(total: Figure, share: Figure | None, item: Material, name: str) ->
 
 
 def _salts(
-    item: Material, index: Figure | None, ec: Figure | None, moisture: Figure | None
+    base: str, item: Material, index: Figure | None, ec: Figure | None, moisture: Figure | None
 ) -> Figure | None:
-    if item.key == "gypsum":
+    if base == "gypsum":
         note = "sparingly soluble: crops bear about 2 dS/m more in soil that holds it"
         return Figure("salts", 0.0, "kg/kg", "assumed", note=note)
     if ec is not None:

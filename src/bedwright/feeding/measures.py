@@ -53,7 +53,8 @@ def metric_measure(mass_kg: float, bulk_density_kg_m3: float, *, bulky: bool) ->
         return Measure(_to_part(liters / METRIC_BUCKET_LITERS, 4), "bucket")
     if liters >= 1:
         return Measure(_to_part(liters, 10), "liter")
-    return Measure(float(round(liters * 1000, -1 if liters >= 0.1 else 0)), "milliliter")
+    whole = round(liters * 1000, -1 if liters >= 0.1 else 0)
+    return Measure(max(float(whole), 1.0), "milliliter")
 
 
 def _volume(mass_kg: float, bulk_density_kg_m3: float) -> float:

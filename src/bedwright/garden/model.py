@@ -70,6 +70,7 @@ class Bed(_Part):
     bulk_density: f.Density | None = None
     slope: f.Slope | None = None
     water_zone: f.Identifier | None = None
+    own_recipe: StrictBool = False
     note: f.Words | None = None
 
     @model_validator(mode="after")

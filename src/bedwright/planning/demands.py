@@ -143,8 +143,11 @@ def demands_of(
         # Compost's lime acts slowly and is not what the requirement was calibrated for.
         limes = np.array([offer.material.kind in ("liming", "ash") for offer, _ in used])
         bases = np.where(limes, np.maximum(reacts, 0.0), 0.0)
+        compost = np.array([offer.material.kind == "compost" for offer, _ in used])
+        sweetening = np.where(compost, 0.0, np.maximum(reacts, 0.0))
+        demands.append(Demand("lime", "need", bases, zero, lime * (1 - tolerance)))
         demands.append(
-            Demand("lime", "need", bases, zero, lime * (1 - tolerance), lime * (1 + tolerance))
+            Demand("lime_ceiling", "limit", sweetening, sweetening, upper=lime * (1 + tolerance))
         )
     elif soil_reaction.no_base:
         ceiling = library.parameter("net_base_ceiling", "kg/m2").value

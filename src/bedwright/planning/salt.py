@@ -177,9 +177,10 @@ def _esp_of_cec(evidence: Evidence, cec: Figure) -> Figure | None:
             charge = measurement.figure.value
             if measurement.figure.unit == "mg/kg":
                 charge = charge_from_concentration("sodium", charge)
+            # More sodium than the exchange holds is sodium in solution beside it.
             return Figure(
                 "esp",
-                100 * charge / cec.value,
+                min(100.0, 100 * charge / cec.value),
                 "%",
                 "computed",
                 formula="100 x exchangeable sodium / CEC",

@@ -18,6 +18,7 @@ _RAW = frozenset(
 )
 _ROCK_P = frozenset({"rock_phosphate_hard", "rock_phosphate_soft"})
 _P_RICH = 0.02  # P2O5 share from which a material counts as a phosphorus source: judgement
+_PHOSPHATE, _LOCKED = 0.08, 0.15  # a phosphate of which a season frees less than this: judgement
 _SINGLE = {
     "borax": "b",
     "soluble_borate": "b",
@@ -122,12 +123,25 @@ def _by_single_nutrient(
 
 
 def _by_phosphorus(item: Material, brings: Supply, state: BedState, library: Library) -> str | None:
+    return _too_full(item, brings, state, library) or _insoluble(item, brings, state, library)
+
+
+def _insoluble(item: Material, brings: Supply, state: BedState, library: Library) -> str | None:
+    """Phosphates and potash that look rich on paper and do not dissolve on this soil."""
     base = library.base_of(item.key)
     ph = state.evidence.ph
     if base in _ROCK_P and (ph is None or ph.value >= 6.5):
         return "rock_phosphate_not_soluble"
     if base == "greensand":
         return "greensand_not_soluble"
+    season, whole = brings.p2o5_season, brings.p2o5_total.value
+    if whole >= _PHOSPHATE and season is not None and season.value < _LOCKED * whole:
+        return "phosphate_locked"
+    return None
+
+
+def _too_full(item: Material, brings: Supply, state: BedState, library: Library) -> str | None:
+    """Materials that bring what the bed has too much of."""
     olsen = olsen_p(state)
     stop = library.parameter("p_manure_stop_olsen", "ppm").value
     if olsen is not None and olsen > stop and item.kind in ("manure", "compost"):
@@ -135,9 +149,7 @@ def _by_phosphorus(item: Material, brings: Supply, state: BedState, library: Lib
     full = state.supply_class("phosphorus") in ("high", "very_high")
     if full and item.kind in ("meal", "mineral") and brings.p2o5_total.value >= _P_RICH:
         return "phosphorus_not_called_for"
-    if base == "potassium_chloride":
-        return "chloride"
-    return None
+    return "chloride" if library.base_of(item.key) == "potassium_chloride" else None
 
 
 def _by_release(item: Material, brings: Supply, state: BedState, library: Library) -> str | None:

@@ -45,13 +45,24 @@ COLUMNS: dict[str, tuple[str, ...]] = {
     "salinity_classes": ("scheme", "property", "class", "lower", "upper", "unit", "use"),
     "decay_series": ("series", "applies_to", "year", "low", "typical", "high", "basis", "use"),
     "label_rates": ("material", "low", "typical", "high", "unit", "per", "assumes"),
+    "compost_feedstocks": ("feedstock", "name", "kind", "property", "low", "typical", "high",
+                           "unit", "use"),
+    "compost_limits": ("scheme", "property", "verdict", "lower", "upper", "unit", "use"),
+    "soil_contact": ("crop", "contact"),
+    "release_pools": ("release_class", "applies_to", "parameter", "low", "typical", "high", "unit",
+                      "use"),
+    "ammonia_loss": ("loss_class", "applies_to", "placement", "condition", "low", "typical",
+                     "high", "unit", "use"),
+    "nitrogen_uptake": ("uptake_class", "applies_to", "season_share", "low", "typical", "high",
+                        "unit", "use"),
+    "season_lengths": ("crop", "low", "typical", "high", "unit", "use"),
     "parameters": ("parameter", "low", "typical", "high", "unit", "use"),
 }  # fmt: skip
 SOURCES = ("source_id", "title", "authors", "publisher", "year", "kind", "read", "note")
 
 _NUMBERS = frozenset(
     "low typical high lower upper rate reading target_ph from_ph to_ph efficiency slope intercept"
-    " humus_low humus_high water".split()
+    " humus_low humus_high water season_share".split()
 )
 _RANGE = ("low", "typical", "high")
 

@@ -50,7 +50,8 @@ def figure(each: Figure, system: UnitSystem, *, ranged: bool = True) -> str:
 def sentence(found: Finding, system: UnitSystem) -> str:
     """A finding as a sentence. Raises KeyError for a code without words."""
     template = words.FINDINGS[found.code]
-    return template.format_map(_filled(found.values, system))
+    text = template.format_map(_filled(found.values, system))
+    return text[:1].upper() + text[1:] if not text.startswith("pH") else text
 
 
 def _filled(values: Mapping[str, object], system: UnitSystem) -> dict[str, str]:

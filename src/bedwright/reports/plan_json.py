@@ -40,11 +40,27 @@ def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
                 "material": each.key,
                 "needed_kg": _round(each.needed_kg),
                 "on_hand_kg": each.on_hand_kg,
-                "cost": None if each.cost is None else _round(each.cost),
+                "bought": [
+                    {
+                        "count": _round(bought.count),
+                        "package_kg": _round(bought.package_kg),
+                        "price": _round(bought.price),
+                        "loose": bought.loose,
+                    }
+                    for bought in each.bought
+                ],
             }
             for each in plan.totals
         ],
-        "cost": None if plan.cost is None else _round(plan.cost),
+        "shared": {
+            "money": _round(plan.shared.money),
+            "gap": _round(plan.shared.gap),
+            "phosphate_kg": _round(plan.shared.phosphorus_kg),
+            "materials_carried": plan.shared.carried,
+            "recipe_groups": [[bed.bed.id for bed in group.beds] for group in plan.shared.groups],
+            "missing_kg": {key: _round(mass) for key, mass in plan.shared.missing.items()},
+            "findings": [_finding(each) for each in plan.shared.findings],
+        },
     }
 
 

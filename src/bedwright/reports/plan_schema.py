@@ -44,12 +44,15 @@ def plan_schema() -> dict[str, Any]:
         mixes=_list(_object(name=_TEXT, mass_kg=_NUMBER, analysis=_list(_NUMBER),
                             summed_labels=_list(_NUMBER), first_season=_list(_NUMBER_OR_NULL))),
         totals=_list(_object(material=_TEXT, needed_kg=_NUMBER, on_hand_kg=_NUMBER_OR_NULL,
-                             cost=_NUMBER_OR_NULL)),
-        cost=_NUMBER_OR_NULL,
+                             bought=_list(_object(count=_NUMBER, package_kg=_NUMBER,
+                                                  price=_NUMBER, loose={"type": "boolean"})))),
+        shared=_object(money=_NUMBER, gap=_NUMBER, phosphate_kg=_NUMBER,
+                       materials_carried={"type": "integer"}, recipe_groups=_list(_list(_TEXT)),
+                       missing_kg=_numbers(), findings=_list({"$ref": "#/$defs/finding"})),
     )  # fmt: skip
     schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
     schema["title"] = f"bedwright season plan, format {PLAN_FORMAT}"
-    schema["$defs"] = {"figure": _figure(), "bed": _bed()}
+    schema["$defs"] = {"figure": _figure(), "bed": _bed(), "finding": _finding()}
     return schema
 
 
@@ -81,11 +84,6 @@ def _bed() -> dict[str, Any]:
         test_group=_TEXT, breakpoints=_list({"type": "array"}), source=_TEXT, doubts=_list(_TEXT),
         other_tables=_list(_list(_TEXT)), **{"class": _TEXT},
     )  # fmt: skip
-    finding = _object(
-        code=_TEXT, weight={"enum": ["act", "caution", "doubt", "assumed", "note"]},
-        values={"type": "object", "additionalProperties": {"anyOf": [_FIGURE, _TEXT, _NUMBER]}},
-        sources=_list(_TEXT),
-    )  # fmt: skip
     return _object(
         bed=_TEXT, area=_FIGURE, crop=_TEXT, yield_goal=_FIGURE, set_out=_TEXT,
         soil_report={"type": ["string", "null"]}, spread=_list(line), readings=_list(reading),
@@ -104,5 +102,14 @@ def _bed() -> dict[str, Any]:
         label_rates=_list(_object(material=_TEXT, amount=_FIGURE, per=_TEXT, assumes=_TEXT,
                                   ours_kg=_NUMBER)),
         missing_tests=_list(_object(test=_TEXT, decides=_TEXT)),
-        findings=_list(finding),
+        findings=_list({"$ref": "#/$defs/finding"}),
     )  # fmt: skip
+
+
+def _finding() -> dict[str, Any]:
+    return _object(
+        code=_TEXT,
+        weight={"enum": ["act", "caution", "doubt", "assumed", "note"]},
+        values={"type": "object", "additionalProperties": {"anyOf": [_FIGURE, _TEXT, _NUMBER]}},
+        sources=_list(_TEXT),
+    )

@@ -7,6 +7,8 @@ from collections.abc import Iterable
 
 from bedwright.feeding.materials import Material
 from bedwright.planning.findings import Finding
+from bedwright.planning.garden_blend import Purchase
+from bedwright.planning.mixes import FAR_LESS
 from bedwright.planning.nutrients import Need
 from bedwright.planning.prescription import Line, Prescription
 from bedwright.reports import words
@@ -14,6 +16,7 @@ from bedwright.reports.fill import figure, measure, sentence, value
 from bedwright.season import BedPlan, SeasonPlan
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
+from bedwright.working import Figure
 
 WIDTH = 78
 # Said once for the garden, not for every bed.
@@ -42,7 +45,8 @@ def plan_text(plan: SeasonPlan) -> str:
     system = garden.garden.units
     parts = [_cover(plan)]
     parts += [bed_text(each, system) for each in plan.beds]
-    parts += [part for part in (_mixes(plan, system), _shed(plan, system)) if part]
+    if plan.complete:
+        parts += [part for part in (_mixes(plan, system), shed_text(plan, system)) if part]
     return "\n".join(parts).rstrip() + "\n"
 
 
@@ -108,8 +112,9 @@ def _spread(plan: Prescription, system: UnitSystem) -> list[str]:
     later = [each for each in plan.lines if each.later.value > 0]
     if later:
         count = max(plan.nitrogen.side_dressings, 1)
+        near = "3 to 4 in" if system is UnitSystem.US else "8 to 10 cm"
         times = "ONE SIDE-DRESSING" if count == 1 else f"{count} SIDE-DRESSINGS, EACH"
-        lines += ["", f"LATER: {times}, 3 to 4 in from the stems, scratched in, watered"]
+        lines += ["", f"LATER: {times}, {near} from the stems, scratched in, watered"]
         for each in later:
             lines += _amount(each, each.later.value / count, system)
     return lines
@@ -161,11 +166,10 @@ def _nitrogen(plan: Prescription, system: UnitSystem) -> list[str]:
         text += f" The bed already gives: {credits}."
     text += f" Left to supply: {figure(n.to_supply, system)}."
     given = plan.blend.supplied.get("n_ceiling", 0.0)
-    low = sum(_released(each, "least") for each in plan.lines)
-    high = sum(_released(each, "most") for each in plan.lines)
     if given > 0:
-        text += f" The blend releases {value(given, 'kg/m2', system)}"
-        text += f" ({value(low, 'kg/m2', system)} to {value(high, 'kg/m2', system)})."
+        low, high = (sum(_released(each, end) for each in plan.lines) for end in ("least", "most"))
+        released = Figure("released", given, "kg/m2", "computed", low=low, high=high)
+        text += f" The blend releases {figure(released, system)}."
     return wrapped(text, "  ")
 
 
@@ -191,7 +195,7 @@ def _need(plan: Prescription, need: Need, system: UnitSystem) -> list[str]:
     if need.reading is not None:
         r = need.reading
         method = r.measurement.extractant.replace("_", " ")
-        text += f"{method} test {plain(r.value)} {r.unit}, {words.SUPPLY[r.supply]}. "
+        text += f"{method} test {figure(r.measurement.figure, system)}, {words.SUPPLY[r.supply]}. "
     text += f"Need {figure(need.amount, system)}"
     given = plan.blend.supplied.get(need.nutrient, 0.0)
     if given:
@@ -258,8 +262,8 @@ def _labels(plan: BedPlan, system: UnitSystem) -> list[str]:
 
 
 def _rest(plan: Prescription, system: UnitSystem) -> list[str]:
-    def listed(title: str, found: Iterable[Finding]) -> list[str]:
-        lines = [line for each in found for line in wrapped(sentence(each, system), "  ")]
+    def listed(title: str, found: list[Finding]) -> list[str]:
+        lines = [line for text in _said(found, system) for line in wrapped(text, "  ")]
         return [title, *lines] if lines else []
 
     doubts = [each for each in plan.findings if each.weight == "doubt"]
@@ -267,6 +271,22 @@ def _rest(plan: Prescription, system: UnitSystem) -> list[str]:
         each for each in plan.findings if each.weight == "assumed" and each.code not in _OF_THE_SHED
     ]
     return listed("DOUBTS", doubts) + listed("TAKEN FOR GRANTED", assumed)
+
+
+def _said(found: list[Finding], system: UnitSystem) -> list[str]:
+    """Sentences of findings; those that differ only by their analyte are said in one."""
+    texts: list[str] = []
+    for code in dict.fromkeys(each.code for each in found):
+        same = [each for each in found if each.code == code]
+        if len(same) > 1 and set(same[0].values) <= {"analyte", "extractant"}:
+            names = (
+                words.ANALYTES.get(str(e.values["analyte"]), str(e.values["analyte"])) for e in same
+            )
+            joined = Finding(code, same[0].weight, {**same[0].values, "analyte": ", ".join(names)})
+            texts.append(sentence(joined, system))
+        else:
+            texts += [sentence(each, system) for each in same]
+    return texts
 
 
 def _mixes(plan: SeasonPlan, system: UnitSystem) -> str:
@@ -284,14 +304,10 @@ def _mixes(plan: SeasonPlan, system: UnitSystem) -> str:
         lines.append(f"  its first season gives {_npk(mixed.first_season)}")
         for at, name in enumerate(("nitrogen", "phosphate", "potash")):
             times = mixed.shortfall(at)
-            if times is not None and times > 1.5:
-                far = "next to none of the" if times > 50 else f"{times:.1f} times less"
-                lines += wrapped(
-                    f"{name}: {far} {'' if times > 50 else 'than '}the bags suggest".replace(
-                        "  ", " "
-                    ),
-                    "  * ",
-                )
+            if times is not None and times > 50:
+                lines += wrapped(f"{name}: next to nothing of what the bags suggest", "  * ")
+            elif times is not None and times > FAR_LESS:
+                lines += wrapped(f"{name}: {times:.1f} times less than the bags suggest", "  * ")
         lines.append("")
     return "\n".join(lines)
 
@@ -300,25 +316,46 @@ def _npk(values: Iterable[float | None]) -> str:
     return " - ".join("not known" if each is None else plain(each * 100, 2) for each in values)
 
 
-def _shed(plan: SeasonPlan, system: UnitSystem) -> str:
+def shed_text(plan: SeasonPlan, system: UnitSystem) -> str:
+    """What all beds take together, what is on hand, what to buy."""
     if not plan.totals:
         return ""
     title = "The shed: what all beds take together"
     lines = [title, "-" * len(title)]
+    for found in plan.shared.findings:
+        lines += wrapped(sentence(found, system), "* ")
     for each in plan.totals:
         have = "not counted" if each.on_hand_kg is None else show(each.on_hand_kg, "mass", system)
-        lines.append(
-            f"  {show(each.needed_kg, 'mass', system):<12} {each.name.lower():<32} on hand: {have}"
-        )
-    currency = plan.document.garden.garden.currency
-    if plan.cost is not None:
-        lines += wrapped(f"Worth {plan.cost:.2f} {currency} at the prices stated.", "  ")
-        budget = plan.document.garden.limits.budget
-        if budget is not None:
-            over = plan.cost - budget.si
-            word = f"{over:.2f} {currency} over" if over > 0 else "within"
-            lines += wrapped(f"That is {word} the budget of {budget.text}.", "  ")
-    lines += wrapped(
-        "Each bed is worked for itself; bags are not yet shared out between beds.", "  "
-    )
+        name = f"{each.name.lower()} (on hand: {have})"
+        lines += wrapped(f"{show(each.needed_kg, 'mass', system):<12} {name}", "  ", " " * 15)
+        lines += [
+            line for bought in each.bought for line in wrapped(_buy(bought, system), " " * 15)
+        ]
+    lines += _money(plan)
+    groups = [group for group in plan.shared.groups if len(group.beds) > 1]
+    for group in groups:
+        beds = ", ".join(bed.bed.id for bed in group.beds)
+        lines += wrapped(f"Beds {beds} are alike and share one recipe.", "  ")
     return "\n".join([*lines, ""])
+
+
+def _buy(bought: Purchase, system: UnitSystem) -> str:
+    if bought.loose:
+        return f"buy {show(bought.count * bought.package_kg, 'mass', system)}"
+    count = f"{bought.count:.0f} package{'s' if bought.count > 1 else ''}"
+    size = show(bought.package_kg, "mass", system)
+    return f"buy {count} of {size}, {bought.count * bought.price:.2f}"
+
+
+def _money(plan: SeasonPlan) -> list[str]:
+    garden = plan.document.garden
+    if not plan.prices_stated:
+        return []
+    currency = garden.garden.currency
+    text = f"To buy: {plan.shared.money:.2f} {currency}, stock used first."
+    if plan.shared.gap > 0.0005:
+        text += f" No plan can be more than {plan.shared.gap * 100:.1f} % cheaper."
+    budget = garden.limits.budget
+    if budget is not None and plan.shared.money <= budget.si:
+        text += f" That is within the budget of {budget.text}."
+    return wrapped(text, "  ")

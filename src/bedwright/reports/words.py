@@ -10,7 +10,7 @@ NUTRIENTS = {
     "b": "boron", "b_ceiling": "the most boron", "zn": "zinc", "zn_ceiling": "the most zinc",
     "fe": "iron", "fe_ceiling": "the most iron", "mn": "manganese", "mn_ceiling": "the most manganese",
     "cu": "copper", "cu_ceiling": "the most copper", "s_ceiling": "the most sulfur",
-    "mg_ceiling": "the most magnesium", "lime": "lime", "reaction": "no lime on this bed",
+    "mg_ceiling": "the most magnesium", "lime": "lime", "lime_ceiling": "the most lime for now", "reaction": "no lime on this bed",
     "salt_ceiling": "the salt this bed can still take", "gypsum": "gypsum against sodium",
     "compost_depth": "the compost depth you asked for",
 }  # fmt: skip
@@ -46,7 +46,7 @@ FINDINGS = {
     "than the harvest carries off, compost included.",
     "no_compost_this_year": "No compost and no manure on this bed this year: Olsen phosphorus is {olsen}, "
     "above the limit of {limit}.",
-    "compost_wish_refused": "The {depth} of {material} you asked for is left out for that reason.",
+    "compost_wish_refused": "The {depth} of {material} you asked for is left out: see what not to add.",
     "demands_clash": "No blend meets everything. These demands clash: {demands}. What follows is the "
     "nearest blend: every limit kept, the shortfall as small as it can be.",
     "no_source_in_shed": "{nutrient}: {amount} is wanted, but nothing in the shed that may be "
@@ -110,6 +110,9 @@ FINDINGS = {
     "salt_tolerance_not_known": "No salt tolerance is known for this crop; the bed has {ec_e}.",
     "salt_limits_compost": "The compost's salt is what limits it. Leach the bed with low-salt water after "
     "spreading and before planting, test again, and more could go on.",
+    "stock_runs_out": "{material} runs out: {kg} kg more is needed than is on hand, and it can't be "
+    "bought. The plan counts it; find it or change a wish.",
+    "over_budget": "The packages to buy cost {over} more than the budget of {budget}.",
     "salts_not_known": "Salts not known, so not counted: {materials}.",
     "set_out_not_stated": "No date of setting out is stated: {taken} is taken.",
     "sodic": "Sodium: exchangeable sodium is {esp}. It takes {gypsum} of pure gypsum to displace it, "
@@ -164,6 +167,7 @@ STRIKES = {
     "lime_without_ph": "never without a pH test",
     "not_organic": "not allowed in organic growing",
     "phosphorus_not_called_for": "the bed needs no phosphorus, and this brings it",
+    "phosphate_locked": "its phosphate is locked up at this pH: it would pile up unused",
     "phosphorus_stop": "the bed is full of phosphorus",
     "raw_manure_interval": "raw manure: 120 days before harvest where the crop touches soil, 90 days "
     "where not (7 CFR 205.203(c)(1)); the blend does not use it",

@@ -188,6 +188,7 @@ def _texture_rate(rows: list[Row], ph: float, target_ph: float) -> float:
     sources=(),
     shares=("word", "shares by class"),
     efficiencies=("word", "efficiencies by class"),
+    example={"shares": "78.8,10,2.4", "efficiencies": "100,60,20"},
 )
 def fineness_factor(shares: tuple[float, ...], efficiencies: tuple[float, ...]) -> float:
     """Share of a lime that reacts, by its sieve analysis [%].

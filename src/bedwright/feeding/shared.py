@@ -1,0 +1,130 @@
+"""The stages of the garden's blend: least money first, then phosphorus, then bags carried."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bedwright.feeding.whole import Group, Shed, WholeProgram
+
+Array = NDArray[np.float64]
+Aim = Literal["money", "phosphorus", "carried"]
+
+_HELD = 0.01  # later stages may cost this share more than the first found: the issue's one per cent
+_DUST = 1e-9  # kg/m2: what the solver leaves of nothing
+_MONEY_FLOOR = 0.01  # a cent: below it a share of the money means nothing
+
+
+@dataclass(frozen=True)
+class WholeBlend:
+    """Recipes by group [kg/m2], packages bought, money, and how well the money is proven.
+
+    ``bound`` is a sum of money that no plan can beat; ``phosphorus`` the P2O5 brought [kg];
+    ``carried`` the materials that are carried to groups, counted once for each group.
+    """
+
+    preplant: tuple[Array, ...]
+    later: tuple[Array, ...]
+    bought: tuple[float, ...]
+    money: float
+    bound: float
+    phosphorus: float
+    carried: int
+    aims: tuple[Aim, ...]
+
+    @property
+    def gap(self) -> float:
+        """The share by which the money may be above the least."""
+        return 0.0 if self.money <= _MONEY_FLOOR else max(0.0, 1 - self.bound / self.money)
+
+
+def whole_blend(
+    groups: tuple[Group, ...],
+    shed: Shed,
+    p2o5: tuple[Array, ...],
+    *,
+    aims: tuple[Aim, ...] = ("money", "phosphorus", "carried"),
+    budget: float | None = None,
+    gap: float = 0.01,
+    seconds: float | None = None,
+) -> WholeBlend | None:
+    """The blend of a garden by aims in order, or None where its demands cannot all be kept.
+
+    Parameters
+    ----------
+    groups, shed : the recipe groups and what is on hand and to be bought
+    p2o5 : P2O5 in a kilogram of each group's candidates [kg/kg]
+    aims : what to make least, in order; each later aim keeps the money within one per cent
+    budget : the most that may be spent, None for no limit
+    gap : share within which the first aim is proven, above 0
+    seconds : a stop by the clock for each stage; a plan stopped so is not repeatable
+    """
+    program = WholeProgram(groups, shed)
+    money = program.money()
+    if budget is not None:
+        program.row(np.arange(program.columns), money, -np.inf, budget)
+    objectives = {
+        "money": money,
+        "phosphorus": program.weighed(p2o5) + money * 1e-6,
+        "carried": program.switches() + money * 1e-6,
+    }
+    found: Array | None = None
+    bound = 0.0
+    for at, aim in enumerate(aims):
+        upper = program.top()
+        if at > 0 and found is not None:
+            for earlier in aims[:at]:
+                reached = float(objectives[earlier] @ found)
+                spare = max(reached * _HELD, _MONEY_FLOOR if earlier == "money" else 1e-6)
+                program.row(
+                    np.arange(program.columns), objectives[earlier], -np.inf, reached + spare
+                )
+            if "money" in aims[:at]:
+                start = int(program.starts[-1])
+                upper[start:] = np.ceil(found[start:] - 1e-6)
+        stage = program.minimize(objectives[aim], gap=gap, upper=upper, seconds=seconds)
+        if stage is None:
+            if found is None:
+                return None
+            break  # a later aim that finds nothing in its limits leaves the earlier result
+        found = stage[0]
+        if aim == "money":
+            bound = stage[1]
+    if found is None:
+        return None
+    return _described(program, found, money, bound, p2o5, aims)
+
+
+def _described(
+    program: WholeProgram,
+    found: Array,
+    money: Array,
+    bound: float,
+    p2o5: tuple[Array, ...],
+    aims: tuple[Aim, ...],
+) -> WholeBlend:
+    before, later, carried = [], [], 0
+    for at in range(len(program.groups)):
+        x, y, z = program.slices(at)
+        used = found[z] > 0.5
+        before.append(np.where(used & (found[x] > _DUST), found[x], 0.0))
+        later.append(np.where(used & (found[y] > _DUST), found[y], 0.0))
+        carried += int(np.count_nonzero(before[-1] + later[-1] > 0))
+    start = int(program.starts[-1])
+    bought = tuple(
+        float(count) if package.loose else float(round(count))
+        for count, package in zip(found[start:], program.shed.packages, strict=True)
+    )
+    spent = sum(
+        count * package.price for count, package in zip(bought, program.shed.packages, strict=True)
+    )
+    phosphorus = sum(
+        float(content @ (x + y)) * group.area_m2
+        for content, x, y, group in zip(p2o5, before, later, program.groups, strict=True)
+    )
+    return WholeBlend(
+        tuple(before), tuple(later), bought, float(spent), bound, phosphorus, carried, aims
+    )

@@ -1,0 +1,77 @@
+"""What the gardener states of soil warmth and of watering, until records take their place."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema, model_validator
+
+from bedwright.garden import fields as f
+from bedwright.garden.fields import read_quantity, wrong
+from bedwright.units import Quantity
+
+_COLDEST_K, _HOTTEST_K = 233.15, 333.15  # -40 and 60 C: no month's mean lies outside
+
+
+def _read_temperature(value: Any) -> Quantity:
+    quantity = read_quantity(value, ("temperature",))
+    if not _COLDEST_K <= quantity.si <= _HOTTEST_K:
+        raise wrong(f"{quantity.text!r} is not the mean of a month", "Give it as 52 F or 11 C.")
+    return quantity
+
+
+Temperature = Annotated[
+    Quantity,
+    BeforeValidator(_read_temperature),
+    WithJsonSchema({"type": "string", "description": "a temperature with its unit",
+                    "examples": ["52 F", "11 C"]}),
+]  # fmt: skip
+Year = Annotated[list[Temperature], Field(min_length=12, max_length=12)]
+
+
+class _Part(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+
+class Climate(_Part):
+    """Monthly means, January to December, whatever the hemisphere.
+
+    Soil temperature is that of the worked layer, about 4 in deep. Air temperature is used, with
+    a stated assumption, where the soil's is not known.
+    """
+
+    soil_temperature: Year | None = None
+    air_temperature: Year | None = None
+    note: f.Words | None = None
+
+    @model_validator(mode="after")
+    def _has_one(self) -> Self:
+        if self.soil_temperature is None and self.air_temperature is None:
+            raise wrong(
+                "no temperature is given",
+                "Give soil_temperature or air_temperature, twelve monthly means.",
+            )
+        return self
+
+
+class Watering(_Part):
+    """How the beds are watered: by drip, which leaves part of a bed dry, or all over.
+
+    ``wetted_share`` is the share of a bed that drip keeps moist; ``weekly_drainage`` the depth
+    of water that leaves the roots downward in a week of watering.
+    """
+
+    method: Literal["drip", "overhead"]
+    wetted_share: f.Share | None = None
+    weekly_drainage: f.Depth | None = None
+    note: f.Words | None = None
+
+    @model_validator(mode="after")
+    def _share_of_a_bed(self) -> Self:
+        if self.wetted_share is not None and not 0 < self.wetted_share.si <= 1:
+            raise wrong(
+                f"a wetted share of {self.wetted_share.text!r}", "Give more than 0, at most 100 %."
+            )
+        if self.wetted_share is not None and self.method == "overhead":
+            raise wrong("a wetted share for watering all over", "Leave it out, or say drip.")
+        return self

@@ -1,0 +1,193 @@
+"""A bed before its blend: the evidence, the needs, the limits and what may be used."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from bedwright.feeding.blend import Candidates, Demand
+from bedwright.feeding.materials import Supply, supply
+from bedwright.garden import Bed, Document, Want
+from bedwright.planning.calcium import calcium_verdict
+from bedwright.planning.demands import (
+    Wish,
+    candidates_of,
+    compost_wish,
+    demands_of,
+    with_a_source,
+)
+from bedwright.planning.evidence import Evidence, evidence
+from bedwright.planning.findings import Finding, finding
+from bedwright.planning.nitrogen import NitrogenNeed, nitrogen_need
+from bedwright.planning.nutrients import CropAtBed, Need, nutrient_needs, readings
+from bedwright.planning.reaction import Reaction, reaction
+from bedwright.planning.salt import SaltState, salt_state
+from bedwright.planning.screening import screening
+from bedwright.planning.shed import Offer, offers
+from bedwright.planning.strikes import BedState, Strike, olsen_p, strike
+from bedwright.reference import Library
+from bedwright.soil.interpretation import Reading
+from bedwright.working import Figure
+
+# Where no date of setting out is stated: the first of the month after the winter, by hemisphere.
+_NORTH, _SOUTH = 4, 10
+# Reasons for which even a compost that is asked for is left out.
+_WISH_BARRED = frozenset({"phosphorus_stop", "raw_manure_interval", "not_organic"})
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """Everything known and asked of a bed before anything is blended.
+
+    ``used`` are the materials that the blend may draw on, in the order of ``candidates``;
+    ``lacking`` says that a need was left out because nothing in the shed serves it.
+    """
+
+    bed: Bed
+    crop: CropAtBed
+    season: date
+    evidence: Evidence
+    read: dict[str, Reading]
+    nitrogen: NitrogenNeed
+    needs: tuple[Need, ...]
+    reaction: Reaction
+    salt: SaltState
+    strikes: tuple[Strike, ...]
+    wish: Wish | None
+    used: tuple[tuple[Offer, Supply], ...]
+    candidates: Candidates
+    demands: tuple[Demand, ...]
+    lacking: bool
+    findings: tuple[Finding, ...]
+
+
+def assess(
+    document: Document, want: Want, want_at: int, bed: Bed, library: Library, as_of: date
+) -> Assessment:
+    """Assess a bed for a crop. ``as_of`` is the day of planning."""
+    found: list[Finding] = []
+    season = want.set_out or _season(document, as_of)
+    if want.set_out is None:
+        found.append(finding("set_out_not_stated", "assumed", taken=season.isoformat()))
+    known = evidence(document, bed, library)
+    crop, said = _crop(document, want, want_at, library)
+    found += said + list(known.findings)
+    read, said_reading = readings(known, crop, library)
+    needs, said_needs = nutrient_needs(known, crop, read, library)
+    nitrogen = nitrogen_need(document, known, crop, library, season)
+    soil_reaction = reaction(known, crop, library)
+    salt = salt_state(document, known, crop, library)
+    state = BedState(known, needs, soil_reaction, salt, read, document.garden.limits.organic_only)
+    for more in (
+        said_reading,
+        said_needs,
+        nitrogen.findings,
+        soil_reaction.findings,
+        salt.findings,
+        screening(known, library),
+        calcium_verdict(known, crop, read, salt),
+        _phosphorus_verdict(state, library),
+    ):
+        found += more
+    allowed, strikes, said_shed = _allowed(document, state, library)
+    found += said_shed
+    wish = compost_wish(document, want, want_at, known, library)
+    if wish is not None:
+        brings = supply(library, wish.material, known.ph.value if known.ph is not None else None)
+        if strike(wish.material, brings, state, library) in _WISH_BARRED:
+            found.append(
+                finding(
+                    "compost_wish_refused", "act", material=wish.material.name, depth=wish.depth
+                )
+            )
+            wish = None
+    candidates, used = candidates_of(allowed, known, library, wish)
+    demands = demands_of(document, nitrogen, needs, soil_reaction, salt, used, wish, library)
+    demands, said_sources = with_a_source(demands)
+    return Assessment(
+        bed=bed,
+        crop=crop,
+        season=season,
+        evidence=known,
+        read=read,
+        nitrogen=nitrogen,
+        needs=needs,
+        reaction=soil_reaction,
+        salt=salt,
+        strikes=strikes,
+        wish=wish,
+        used=tuple(used),
+        candidates=candidates,
+        demands=demands,
+        lacking=bool(said_sources),
+        findings=(*found, *said_sources),
+    )
+
+
+def _season(document: Document, as_of: date) -> date:
+    latitude = document.garden.garden.latitude
+    month = _SOUTH if latitude is not None and latitude.si < 0 else _NORTH
+    coming = date(as_of.year, month, 1)
+    return coming if coming >= as_of else date(as_of.year + 1, month, 1)
+
+
+def _crop(
+    document: Document, want: Want, at: int, library: Library
+) -> tuple[CropAtBed, list[Finding]]:
+    key = document.key("want", at, "crop")
+    row = next(row for row in library.rows("crops") if row["crop"] == key)
+    table = library.fact("crop_facts", key, "yield", "kg/m2")
+    if table is None:
+        raise LookupError(f"crop_facts.csv has no yield of {key}")
+    said: list[Finding] = []
+    if want.yield_goal is None:
+        goal = table.named("yield_goal")
+        said.append(finding("yield_goal_assumed", "assumed", goal=goal, sources=goal.sources))
+    else:
+        stated = want.yield_goal
+        area = sum(bed.area_m2 for bed in document.garden.bed if bed.id in want.beds)
+        value = stated.si if stated.kind == "mass_per_area" else stated.si / area
+        goal = Figure("yield_goal", value, "kg/m2", "stated", note=stated.text)
+    return CropAtBed(key, row["name"], row["kind"], row["test_group"], goal), said
+
+
+def _phosphorus_verdict(state: BedState, library: Library) -> tuple[Finding, ...]:
+    """How full of phosphorus a bed is, where the Olsen test says so."""
+    olsen = olsen_p(state)
+    if olsen is None:
+        return ()
+    stop = library.parameter("p_manure_stop_olsen", "ppm")
+    removal = library.parameter("p_removal_only_olsen", "ppm")
+    value = state.evidence.measured[("phosphorus", "olsen")].figure
+    if olsen > stop.value:
+        return (
+            finding("no_compost_this_year", "act", olsen=value, limit=stop, sources=stop.sources),
+        )
+    if olsen > removal.value:
+        return (
+            finding(
+                "compost_only_by_removal",
+                "act",
+                olsen=value,
+                limit=removal,
+                sources=removal.sources,
+            ),
+        )
+    return ()
+
+
+def _allowed(
+    document: Document, state: BedState, library: Library
+) -> tuple[list[tuple[Offer, Supply]], tuple[Strike, ...], tuple[Finding, ...]]:
+    shed, said = offers(document, library)
+    allowed: list[tuple[Offer, Supply]] = []
+    strikes: list[Strike] = []
+    ph = state.evidence.ph.value if state.evidence.ph is not None else None
+    for offer in shed:
+        brings = supply(library, offer.material, ph)
+        code = strike(offer.material, brings, state, library)
+        if code is None:
+            allowed.append((offer, brings))
+        else:
+            strikes.append(Strike(offer.material, code))
+    return allowed, tuple(strikes), said

@@ -1,0 +1,246 @@
+"""The blend of the whole garden: recipes by group, packages to buy, what binds, what clashes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from bedwright.feeding.blend import Blend, Demand, blend, describe
+from bedwright.feeding.shared import Aim, WholeBlend, whole_blend
+from bedwright.feeding.whole import Group, Package, Shed
+from bedwright.garden import Document
+from bedwright.planning.assessment import Assessment
+from bedwright.planning.findings import Finding, finding
+from bedwright.planning.grouping import RecipeGroup, recipe_groups
+from bedwright.planning.shed import kilograms
+from bedwright.reference import Library
+
+# What a kilogram of a material costs that is needed beyond what is on hand and can't be bought:
+# dearer than anything, so that the least of it is asked for.
+_MISSING_PRICE = 1e4
+_MISSING = "missing:"
+_EASED = 1e-6  # share by which a demand of a nearest blend is eased, so that it can be met again
+_ALTERNATIVES: dict[str, tuple[Aim, ...]] = {
+    "cheapest": ("money",),
+    "least_phosphorus": ("phosphorus", "money"),
+    "fewest_bags": ("carried", "money"),
+}
+
+
+@dataclass(frozen=True)
+class Purchase:
+    """Packages of one material to buy."""
+
+    key: str
+    name: str
+    count: float
+    package_kg: float
+    price: float
+    loose: bool
+
+
+@dataclass(frozen=True)
+class Alternative:
+    """Another blend of the garden: what it costs and brings."""
+
+    name: str
+    money: float
+    phosphorus_kg: float
+    carried: int
+
+
+@dataclass(frozen=True)
+class GardenBlend:
+    """The garden's blend: groups with their recipes, purchases, and what is to be said.
+
+    ``by_bed`` holds each bed's blend (per m2). ``gap`` is how far the money may be above the
+    least that is possible, as a share.
+    """
+
+    groups: tuple[RecipeGroup, ...]
+    by_bed: dict[str, Blend]
+    purchases: tuple[Purchase, ...]
+    missing: dict[str, float]
+    money: float
+    gap: float
+    phosphorus_kg: float
+    carried: int
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class _Prepared:
+    groups: tuple[RecipeGroup, ...]
+    nearest: tuple[Blend, ...]
+    whole: tuple[Group, ...]
+    shed: Shed
+    p2o5: tuple[np.ndarray[tuple[int], np.dtype[np.float64]], ...]
+    names: dict[str, str]
+
+
+def garden_blend(
+    document: Document,
+    assessed: tuple[Assessment, ...],
+    library: Library,
+    aims: tuple[Aim, ...] = ("money", "phosphorus", "carried"),
+) -> GardenBlend:
+    """One blend for all beds, whole packages bought, stock used first."""
+    prepared = _prepare(document, assessed, library)
+    budget = document.garden.limits.budget
+    said: list[Finding] = []
+    found: WholeBlend | None = None
+    if prepared.whole:
+        found = whole_blend(prepared.whole, prepared.shed, prepared.p2o5, aims=aims)
+    shed, missing = prepared.shed, dict[str, float]()
+    if found is None and prepared.whole:
+        shed = _with_missing(prepared)
+        found = whole_blend(prepared.whole, shed, prepared.p2o5, aims=aims)
+        if found is None:
+            raise RuntimeError("recipes that each group can have cannot be had together")
+        missing = {
+            package.key: count
+            for package, count in zip(shed.packages, found.bought, strict=True)
+            if package.price >= _MISSING_PRICE and count > 1e-6
+        }
+        for key, mass in missing.items():
+            said.append(
+                finding("stock_runs_out", "act", material=prepared.names[key], kg=f"{mass:.1f}")
+            )
+    money = 0.0
+    purchases: list[Purchase] = []
+    if found is not None:
+        for package, count in zip(shed.packages, found.bought, strict=True):
+            if count > 0 and package.price < _MISSING_PRICE:
+                money += count * package.price
+                purchases.append(
+                    Purchase(package.key, prepared.names[package.key], count, package.mass_kg,
+                             package.price, package.loose)
+                )  # fmt: skip
+    if budget is not None and money > budget.si:
+        said.append(finding("over_budget", "act", over=f"{money - budget.si:.2f}",
+                            budget=budget.text))  # fmt: skip
+    return GardenBlend(
+        groups=prepared.groups,
+        by_bed=_by_bed(prepared, found),
+        purchases=tuple(purchases),
+        missing=missing,
+        money=money,
+        gap=found.gap if found is not None and not missing else 0.0,
+        phosphorus_kg=found.phosphorus if found is not None else 0.0,
+        carried=found.carried if found is not None else 0,
+        findings=tuple(said),
+    )
+
+
+def alternatives(
+    document: Document, assessed: tuple[Assessment, ...], library: Library
+) -> tuple[Alternative, ...]:
+    """The cheapest blend, the one with least phosphorus and the one with fewest bags."""
+    prepared = _prepare(document, assessed, library)
+    found: list[Alternative] = []
+    for name, aims in _ALTERNATIVES.items():
+        other = whole_blend(prepared.whole, prepared.shed, prepared.p2o5, aims=aims)
+        if other is not None:
+            found.append(Alternative(name, other.money, other.phosphorus, other.carried))
+    return tuple(found)
+
+
+def _prepare(document: Document, assessed: tuple[Assessment, ...], library: Library) -> _Prepared:
+    limits = document.garden.limits
+    groups = recipe_groups(assessed, limits.tolerance.si)
+    nearest: list[Blend] = []
+    whole: list[Group] = []
+    for group in groups:
+        alone = blend(group.candidates, group.demands, limits.most_materials)
+        nearest.append(alone)
+        demands = group.demands
+        if alone.clash:
+            demands = tuple(_eased(each, alone) for each in demands)
+        if group.candidates.keys:
+            whole.append(Group(group.area_m2, group.candidates, demands, limits.most_materials))
+    p2o5 = tuple(
+        np.array([brings.p2o5_total.value for _, brings in group.beds[0].used], dtype=np.float64)
+        for group in groups
+        if group.candidates.keys
+    )
+    names = {offer.material.key: offer.material.name for each in assessed for offer, _ in each.used}
+    return _Prepared(groups, tuple(nearest), tuple(whole), _shed(document, assessed, library), p2o5,
+                     names)  # fmt: skip
+
+
+def _eased(demand: Demand, nearest: Blend) -> Demand:
+    """A demand with its bounds where the nearest blend stands, so that it can be met again."""
+    reached = nearest.supplied[demand.key]
+    lower, upper = demand.lower, demand.upper
+    if lower is not None:
+        lower = min(lower, reached) - abs(reached) * _EASED
+        lower = lower if lower > 0 or demand.lower == 0 else None
+    if upper is not None:
+        upper = max(upper, reached + abs(reached) * _EASED)
+    return replace(demand, lower=lower, upper=upper)
+
+
+def _shed(document: Document, assessed: tuple[Assessment, ...], library: Library) -> Shed:
+    """What is on hand and can be bought; without a stock list all of it, by weight."""
+    offers = {offer.material.key: offer for each in assessed for offer, _ in each.used}
+    on_hand: dict[str, float] = {}
+    packages: list[Package] = []
+    if not document.garden.stock:
+        return Shed({}, tuple(Package(key, 1.0, 1.0, loose=True) for key in sorted(offers)))
+    for at, stock in enumerate(document.garden.stock):
+        key = document.key("stock", at, "material")
+        offer = offers.get(key)
+        if offer is None:
+            continue
+        held = kilograms(stock.on_hand, offer.material, library)
+        on_hand[key] = on_hand.get(key, 0.0) + (held or 0.0)
+        if not stock.can_buy:
+            continue
+        size = kilograms(stock.package, offer.material, library)
+        price = stock.price.si if stock.price is not None else None
+        if size is None:
+            packages.append(Package(key, 1.0, offer.cost_per_kg, loose=True))
+        else:
+            packages.append(Package(key, size, price if price is not None else
+                                    offer.cost_per_kg * size))  # fmt: skip
+    listed = set(on_hand)
+    for key, offer in offers.items():
+        if key not in listed:  # a compost that is wished for without being in the stock list
+            packages.append(Package(key, 1.0, offer.cost_per_kg, loose=True))
+    return Shed(on_hand, tuple(packages))
+
+
+def _with_missing(prepared: _Prepared) -> Shed:
+    """The shed, with each material that can't be bought offered loose at a price of last resort."""
+    buyable = {package.key for package in prepared.shed.packages}
+    extra = tuple(
+        Package(key, 1.0, _MISSING_PRICE, loose=True)
+        for key in sorted(prepared.shed.on_hand)
+        if key not in buyable
+    )
+    return Shed(prepared.shed.on_hand, prepared.shed.packages + extra)
+
+
+def _by_bed(prepared: _Prepared, found: WholeBlend | None) -> dict[str, Blend]:
+    blends: dict[str, Blend] = {}
+    at = -1
+    for group, alone in zip(prepared.groups, prepared.nearest, strict=True):
+        if not group.candidates.keys:
+            blends |= {bed.bed.id: alone for bed in group.beds}
+            continue
+        at += 1
+        if found is None:
+            raise RuntimeError("a group with materials has no recipe")
+        for bed in group.beds:
+            own = describe(bed.candidates, bed.demands, found.preplant[at], found.later[at])
+            if alone.clash:
+                short = {
+                    demand.key: (demand.lower or 0.0) - own.supplied[demand.key]
+                    for demand in bed.demands
+                    if demand.kind != "limit"
+                    and own.supplied[demand.key] < (demand.lower or 0.0) * (1 - 1e-5)
+                }
+                own = replace(own, clash=alone.clash, shortfall=short)
+            blends[bed.bed.id] = own
+    return blends

@@ -1,0 +1,355 @@
+"""Each command in this process: what it prints, where, and with which exit code."""
+
+import json
+import stat
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from bedwright.cli.main import run
+from bedwright.cli.parser import parser
+from bedwright.reckon import formulas
+
+DAY = ["--as-of", "2026-11-25"]
+COMMANDS = ["plan", "feed", "check", "reckon", "new", "schema", "completion"]
+BROKEN = Path(__file__).parents[1] / "garden" / "broken"
+BROKEN_DOCUMENTS = sorted(BROKEN.rglob("*.toml"))
+FORMULAS = {each.name: each for each in formulas()}
+
+
+@pytest.fixture
+def demo(demo_folder: Path) -> str:
+    return str(demo_folder / "ennery_flat.toml")
+
+
+def refused(arguments: list[str]) -> int:
+    """The exit code of a command line that its parser turns away."""
+    with pytest.raises(SystemExit) as left:
+        run(arguments)
+    return int(left.value.code or 0)
+
+
+def test_a_bed_is_planned_to_the_terminal(demo: str, capsys):
+    code = run(["plan", demo, *DAY, "--bed", "1"])
+
+    out, err = capsys.readouterr()
+    assert (code, err) == (0, "")
+    assert "Bed 1:" in out
+    assert "WHY" in out
+
+
+def test_the_working_shows_steps_and_sources(demo: str, capsys):
+    run(["plan", demo, *DAY, "--bed", "1", "--working"])
+
+    out = capsys.readouterr().out
+    assert "WORKING OF BED 1" in out
+    assert "Soil tests as read" in out
+    assert "source: " in out
+
+
+def test_a_plan_as_json_is_json_and_nothing_else(demo: str, capsys):
+    code = run(["plan", demo, *DAY, "--bed", "1", "--format", "json"])
+
+    data = json.loads(capsys.readouterr().out)
+    assert code == 0
+    assert [bed["bed"] for bed in data["beds"]] == ["1"]
+
+
+def test_a_plan_with_a_folder_writes_both_files_there(demo: str, tmp_path: Path, capsys):
+    folder = tmp_path / "deep" / "plan"
+
+    code = run(["plan", demo, *DAY, "--bed", "1", "--out", str(folder)])
+
+    assert code == 0
+    assert {each.name for each in folder.iterdir()} == {"plan.txt", "plan.json"}
+    assert (folder / "plan.txt").read_text(encoding="utf-8") == capsys.readouterr().out
+    assert json.loads((folder / "plan.json").read_text(encoding="utf-8"))["as_of"] == "2026-11-25"
+
+
+def test_a_file_in_the_place_of_the_folder_is_left_as_it_is(demo: str, tmp_path: Path, capsys):
+    (tmp_path / "plan").write_text("mine", encoding="utf-8")
+
+    code = run(["plan", demo, *DAY, "--bed", "1", "--out", str(tmp_path / "plan")])
+
+    out, err = capsys.readouterr()
+    assert (code, out) == (2, "")
+    assert str(tmp_path / "plan") in err
+    assert [each.name for each in tmp_path.iterdir()] == ["plan"]
+    assert (tmp_path / "plan").read_text(encoding="utf-8") == "mine"
+
+
+def test_a_folder_in_the_place_of_a_plan_leaves_no_half_of_it(demo: str, tmp_path: Path, capsys):
+    (tmp_path / "plan.json").mkdir()
+
+    code = run(["plan", demo, *DAY, "--bed", "1", "--out", str(tmp_path)])
+
+    assert code == 2
+    assert str(tmp_path) in capsys.readouterr().err
+    leftover = {each.name for each in tmp_path.iterdir()} - {"plan.json", "plan.txt"}
+    assert leftover == set()
+
+
+def test_an_older_plan_is_replaced_whole(demo: str, tmp_path: Path, capsys):
+    (tmp_path / "plan.txt").write_text("a plan of yore\n" * 10_000, encoding="utf-8")
+
+    run(["plan", demo, *DAY, "--bed", "1", "--out", str(tmp_path)])
+
+    assert "yore" not in (tmp_path / "plan.txt").read_text(encoding="utf-8")
+    mode = (tmp_path / "plan.txt").stat().st_mode
+    assert mode & stat.S_IRUSR
+
+
+def test_a_bed_that_is_not_there_is_refused_with_the_names_of_those_that_are(demo: str, capsys):
+    code = run(["plan", demo, *DAY, "--bed", "Z9"])
+
+    out, err = capsys.readouterr()
+    assert (code, out) == (2, "")
+    assert "no bed 'Z9'" in err
+    assert "beds: 1, 2, 3" in err
+
+
+def test_a_bed_without_a_crop_is_refused_with_the_way_out(tmp_path: Path, capsys):
+    run(["new", str(tmp_path / "garden.toml")])
+    fallow = '\n[[bed]]\nid = "fallow"\nlength = "9 ft"\nwidth = "4 ft"\n'
+    with (tmp_path / "garden.toml").open("a", encoding="utf-8") as stream:
+        stream.write(fallow)
+    capsys.readouterr()
+
+    code = run(["plan", str(tmp_path / "garden.toml"), *DAY, "--bed", "fallow"])
+
+    out, err = capsys.readouterr()
+    assert (code, out) == (2, "")
+    assert "no crop is wanted for bed fallow" in err
+
+
+def test_the_blend_of_the_whole_garden_reads_in_eighty_columns(demo_folder: Path, capsys):
+    code = run(["feed", str(demo_folder / "kestrel_bend.toml"), *DAY])
+
+    out, err = capsys.readouterr()
+    assert (code, err) == (0, "")
+    assert "one blend for all beds" in out
+    assert [line for line in out.splitlines() if len(line) > 80] == []
+
+
+def test_a_document_that_is_right_is_called_right(demo: str, capsys):
+    code = run(["check", demo, *DAY])
+
+    out, err = capsys.readouterr()
+    assert (code, err) == (0, "")
+    assert "ennery_flat.toml: right." in out
+
+
+def test_a_document_that_is_not_there_is_named(tmp_path: Path, capsys):
+    for command in ("plan", "feed", "check"):
+        code = run([command, str(tmp_path / "absent.toml"), *DAY])
+
+        out, err = capsys.readouterr()
+        assert (code, out) == (2, "")
+        assert "absent.toml: there is no such file" in err
+
+
+def test_there_are_broken_documents_to_try():
+    assert BROKEN_DOCUMENTS
+
+
+@pytest.mark.parametrize("broken", BROKEN_DOCUMENTS, ids=lambda path: str(path.relative_to(BROKEN)))
+def test_a_broken_document_is_refused_and_nothing_is_written(broken: Path, tmp_path: Path, capsys):
+    for arguments in (
+        ["plan", str(broken), *DAY, "--out", str(tmp_path / "out")],
+        ["check", str(broken), *DAY],
+    ):
+        code = run(arguments)
+
+        out, err = capsys.readouterr()
+        assert (code, out) == (2, "")
+        assert broken.stem.split()[0] in err or broken.parent.name in err or broken.name in err
+        assert "Traceback" not in err
+        assert "fault of bedwright" not in err
+    assert not list(tmp_path.rglob("*"))
+
+
+def test_a_garden_planned_before_its_own_samples_is_told_so(demo: str, capsys):
+    code = run(["plan", demo, "--as-of", "2020-01-01"])
+
+    out, err = capsys.readouterr()
+    assert (code, out) == (2, "")
+    assert "soil_report" in err
+
+
+def test_reckon_alone_lists_every_formula(capsys):
+    code = run(["reckon"])
+
+    out = capsys.readouterr().out
+    assert code == 0
+    assert [line for line in out.splitlines() if line and not line.startswith(" ")] == list(
+        FORMULAS
+    )
+
+
+@pytest.mark.parametrize("name", sorted(FORMULAS))
+def test_every_formula_works_its_own_example(name: str, capsys):
+    given = [f"{key}={value}" for key, value in FORMULAS[name].example.items()]
+    assert given, "the formula states no example"
+
+    code = run(["reckon", name, *given])
+
+    out, err = capsys.readouterr()
+    assert (code, err) == (0, "")
+    assert any(figure.isdigit() for figure in out)
+
+
+def test_a_salt_loss_is_reckoned_as_by_hand(capsys):
+    # 100 - 9.9 x (4 - 2.5) = 85.15 %
+    run(["reckon", "relative_yield", "ec_e=4 dS/m", "threshold=2.5 dS/m", "slope=9.9"])
+
+    assert "85" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["relative_yeild"], "Nearest: relative_yield"),
+        (["relative_yield", "ec_e=4 dS/m"], "threshold is missing"),
+        (["relative_yield", "ec_e=4 lb", "threshold=2.5 dS/m", "slope=9.9"], "ec_e: "),
+        (["relative_yield", "ec_e"], "is not key=value"),
+        (["relative_yield", "salt=4"], "salt is not an input"),
+        (["relative_yield", "ec_e=-4 dS/m", "threshold=2.5 dS/m", "slope=9.9"], "ec_e"),
+    ],
+)
+def test_a_formula_that_cannot_be_worked_says_why(arguments: list[str], words: str, capsys):
+    code = run(["reckon", *arguments])
+
+    out, err = capsys.readouterr()
+    assert (code, out) == (2, "")
+    assert words in err
+
+
+def test_a_new_document_is_written_and_passes_its_check(tmp_path: Path, capsys):
+    file = tmp_path / "garden.toml"
+
+    assert run(["new", str(file)]) == 0
+    assert run(["check", str(file), *DAY]) == 0
+    assert "right." in capsys.readouterr().out
+
+
+def test_a_new_document_can_be_planned_as_it_stands(tmp_path: Path, capsys):
+    file = tmp_path / "garden.toml"
+    run(["new", str(file)])
+
+    assert run(["plan", str(file), *DAY]) == 0
+    assert "Bed 1:" in capsys.readouterr().out
+
+
+def test_a_new_document_never_takes_the_place_of_an_old_one(tmp_path: Path, capsys):
+    file = tmp_path / "garden.toml"
+    file.write_text("mine", encoding="utf-8")
+
+    code = run(["new", str(file)])
+
+    assert code == 2
+    assert "left as it is" in capsys.readouterr().err
+    assert file.read_text(encoding="utf-8") == "mine"
+
+
+def test_a_new_document_without_a_name_is_printed(capsys):
+    code = run(["new"])
+
+    assert code == 0
+    assert "format = 2" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("what", [[], ["garden"], ["plan"]])
+def test_a_schema_is_a_schema(what: list[str], capsys):
+    code = run(["schema", *what])
+
+    schema = json.loads(capsys.readouterr().out)
+    assert code == 0
+    jsonschema.Draft202012Validator.check_schema(schema)
+    assert schema["type"] == "object"
+
+
+@pytest.mark.parametrize("shell", ["bash", "zsh", "tcsh"])
+def test_a_shell_gets_its_completion(shell: str, capsys):
+    code = run(["completion", shell])
+
+    script = capsys.readouterr().out
+    assert code == 0
+    assert "bedwright" in script
+    assert all(command in script for command in COMMANDS)
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_the_help_of_a_command_ends_with_an_example(command: str, capsys):
+    code = refused([command, "--help"])
+
+    out = capsys.readouterr().out
+    assert code == 0
+    example = out.partition("example:\n")[2]
+    assert f"bedwright {command}" in example
+
+
+def test_the_first_help_names_every_command_and_the_exit_codes(capsys):
+    code = refused(["--help"])
+
+    out = capsys.readouterr().out
+    assert code == 0
+    assert all(f"  {command}" in out for command in COMMANDS)
+    assert "exit codes: 0 done, 2 wrong input" in out
+    assert max(len(line) for line in out.splitlines()) <= 80
+
+
+def test_every_command_of_the_parser_is_tried_here():
+    (commands,) = [each.choices for each in parser()._actions if each.dest == "command"]
+
+    assert sorted(commands) == sorted(COMMANDS)
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        [],
+        ["dig"],
+        ["plan"],
+        ["plan", "garden.toml", "--format", "pdf"],
+        ["plan", "garden.toml", "--as-of", "yesterday"],
+        ["plan", "garden.toml", "--form", "json"],
+        ["completion", "fish"],
+        ["schema", "soil"],
+    ],
+)
+def test_a_command_line_that_is_not_understood_is_wrong_input(arguments: list[str], capsys):
+    code = refused(arguments)
+
+    out, err = capsys.readouterr()
+    assert (code, out) == (2, "")
+    assert "usage: bedwright" in err
+
+
+def test_a_fault_of_our_own_is_called_one_without_a_traceback(monkeypatch, capsys):
+    from bedwright.cli import commands
+
+    def broken(given) -> int:
+        raise ZeroDivisionError("a spade broke")
+
+    monkeypatch.setattr(commands, "check", broken)
+
+    code = run(["check", "garden.toml"])
+
+    out, err = capsys.readouterr()
+    assert (code, out) == (70, "")
+    assert "fault of bedwright itself" in err
+    assert "a spade broke" in err
+    assert "Traceback" not in err
+
+
+def test_a_stop_by_the_keyboard_is_a_stop(monkeypatch, capsys):
+    from bedwright.cli import commands
+
+    def stopped(given) -> int:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(commands, "check", stopped)
+
+    assert run(["check", "garden.toml"]) == 130
+    assert capsys.readouterr().err == "stopped\n"

@@ -1,0 +1,108 @@
+"""The program as the shell starts it: pipes, exit codes, the time of its help."""
+
+import json
+import os
+import resource
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+PROGRAM = [sys.executable, "-m", "bedwright"]
+DAY = ["--as-of", "2026-11-25"]
+
+
+def started(*arguments: str, **rest) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [*PROGRAM, *arguments], capture_output=True, text=True, timeout=120, check=False, **rest
+    )
+
+
+def test_the_whole_demo_comes_through_a_pipe_as_clean_json(demo_folder: Path):
+    done = started("plan", str(demo_folder / "kestrel_bend.toml"), *DAY, "--format", "json")
+
+    assert (done.returncode, done.stderr) == (0, "")
+    data = json.loads(done.stdout)
+    assert len(data["beds"]) > 20
+
+
+def test_the_southern_demo_is_planned_in_metric_units(demo_folder: Path):
+    done = started("plan", str(demo_folder / "ennery_flat.toml"), *DAY)
+
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "g/m2" in done.stdout
+    assert "lb/100 ft2" not in done.stdout
+
+
+def test_a_wrong_document_ends_with_two_and_no_traceback(tmp_path: Path):
+    (tmp_path / "garden.toml").write_text("format = 2\n[garden\n", encoding="utf-8")
+
+    done = started("plan", "garden.toml", *DAY, cwd=tmp_path)
+
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "garden.toml" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_the_console_script_is_the_same_program():
+    script = Path(sys.executable).parent / "bedwright"
+
+    done = subprocess.run([script, "--version"], capture_output=True, text=True, check=False)
+
+    assert done.returncode == 0
+    assert done.stdout == started("--version").stdout
+
+
+def test_a_reader_that_leaves_the_pipe_is_no_fault(demo_folder: Path):
+    with subprocess.Popen(
+        [*PROGRAM, "plan", str(demo_folder / "ennery_flat.toml"), *DAY, "--format", "json"],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    ) as program:
+        assert program.stdout is not None
+        assert program.stderr is not None
+        program.stdout.read(1)
+        program.stdout.close()
+        said = program.stderr.read()
+
+    assert program.returncode == 0
+    assert said == ""
+
+
+def test_a_terminal_without_unicode_gets_its_plan(demo_folder: Path):
+    plain = os.environ | {"LC_ALL": "C", "PYTHONIOENCODING": "ascii"}
+
+    done = started("plan", str(demo_folder / "ennery_flat.toml"), *DAY, env=plain)
+
+    assert (done.returncode, done.stderr) == (0, "")
+
+
+def child_cpu(*command: str) -> float:
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    subprocess.run([*command], capture_output=True, check=True)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+
+
+def test_help_answers_in_under_three_tenths_of_a_second_of_work():
+    assert min(child_cpu(*PROGRAM, "--help") for _ in range(3)) < 0.3
+
+
+@pytest.mark.full
+def test_the_demo_is_planned_in_under_three_seconds_of_work(demo_folder: Path):
+    demo = str(demo_folder / "kestrel_bend.toml")
+
+    assert min(child_cpu(*PROGRAM, "plan", demo, *DAY) for _ in range(3)) < 3.0
+
+
+def test_the_parser_alone_brings_in_nothing_heavy():
+    asked = (
+        "import sys, bedwright.cli.parser; "
+        "print(sorted({'numpy', 'scipy', 'pydantic', 'tomlkit', 'shtab'} & set(sys.modules)))"
+    )
+
+    done = subprocess.run([sys.executable, "-c", asked], capture_output=True, text=True, check=True)
+
+    assert done.stdout.strip() == "[]"
