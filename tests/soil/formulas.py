@@ -58,6 +58,8 @@ def inputs(name: str) -> dict[str, Any]:
     info = info_of(formulas()[name])
     found = dict(OWN_INPUTS.get(name, {}))
     for key, (kind, unit) in info.inputs.items():
+        if key in found:
+            continue
         if kind == "table":
             found[key] = Library().rows(unit)
         elif kind == "word" and key in info.example:
