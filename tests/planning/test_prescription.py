@@ -305,7 +305,9 @@ def test_enough_boron_in_the_test_keeps_borax_in_the_shed():
 
 
 @pytest.mark.parametrize("results", [ACID, NEUTRAL, ALKALINE, None])
-@pytest.mark.parametrize("raw", ["broiler litter", "fresh cow manure", "horse manure"])
+@pytest.mark.parametrize(
+    "raw", ["broiler litter", "fresh cow manure", "horse manure", "dried steer manure"]
+)
 def test_raw_manure_is_never_blended(results, raw: str):
     bed = bed_of(results, shed=(raw,))
 

@@ -12,10 +12,7 @@ from bedwright.planning.salt import SaltState
 from bedwright.reference import Library
 from bedwright.soil.interpretation import Reading
 
-_RAW = frozenset(
-    "hen_manure_fresh broiler_litter cow_manure_fresh horse_manure sheep_goat_manure rabbit_manure"
-    " bat_guano seabird_guano".split()
-)
+_RAW = "raw_manure_interval"  # the caution of the tables is the reason, too
 _ROCK_P = frozenset({"rock_phosphate_hard", "rock_phosphate_soft"})
 _P_RICH = 0.02  # P2O5 share from which a material counts as a phosphorus source: judgement
 _PHOSPHATE, _LOCKED = 0.08, 0.15  # a phosphate of which a season frees less than this: judgement
@@ -29,7 +26,8 @@ _SINGLE = {
     "iron_eddha_chelate": "fe",
     "epsom_salt": "mg",
 }
-_SOUR_PH = 7.0  # at and above it nothing that raises pH is spread: rhs and UMass wood ash rule
+# Wood ash only below pH 7: ash_newsletter_1991. That lime and shells keep to it too: judgement.
+_NO_BASE_PH = 7.0
 
 
 @dataclass(frozen=True)
@@ -81,8 +79,8 @@ def strike(item: Material, brings: Supply, state: BedState, library: Library) ->
 def _by_rules(item: Material, brings: Supply, state: BedState, library: Library) -> str | None:
     if state.organic_only and item.organic_status == "prohibited":
         return "not_organic"
-    if item.key in _RAW or library.base_of(item.key) in _RAW:
-        return "raw_manure_interval"
+    if any(each.code == _RAW for each in item.cautions):
+        return _RAW
     if item.kind == "residue":
         return "residue_not_blended"
     return None
@@ -93,7 +91,7 @@ def _by_reaction(item: Material, brings: Supply, state: BedState, library: Libra
     raises = item.kind in ("liming", "ash")
     if raises and ph is None:
         return "lime_without_ph"
-    if raises and (ph is not None and ph.value >= _SOUR_PH):
+    if raises and (ph is not None and ph.value >= _NO_BASE_PH):
         return "lime_on_alkaline"
     if raises and state.reaction.lime is None:
         return "lime_not_called_for"
