@@ -296,7 +296,7 @@ def test_each_other_blend_is_the_best_at_what_it_is_named_for(kestrel_bend, libr
     assessed, own = assessments(kestrel_bend, library, as_of)
 
     plan = garden_blend(kestrel_bend, assessed, own)
-    others = {each.name: each for each in alternatives(kestrel_bend, assessed, own)}
+    others = {each.name: each for each in alternatives(plan.prepared)}
 
     assert others["fewest_bags"].carried <= min(plan.carried, others["cheapest"].carried)
     assert others["least_phosphorus"].phosphorus_kg <= plan.phosphorus_kg * 1.01

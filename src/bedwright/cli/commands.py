@@ -11,9 +11,13 @@ from collections.abc import Iterator
 from datetime import date
 from importlib import resources
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from bedwright.garden import Document, GardenError, load, write_whole
 from bedwright.reference import Library
+
+if TYPE_CHECKING:
+    from bedwright.season import SeasonPlan
 
 _DONE, _WRONG_INPUT = 0, 2
 _LAST_STEP = "writing the plan"
@@ -24,58 +28,64 @@ def _refuse(message: str) -> int:
     return _WRONG_INPUT
 
 
-def _load(given: argparse.Namespace, library: Library) -> Document:
-    return load(Path(given.garden), library, given.as_of or date.today())
+def _load(given: argparse.Namespace) -> tuple[Document, Library, date]:
+    """The document, the tables, and the day of planning: read from the clock once."""
+    library, as_of = Library(), given.as_of or date.today()
+    return load(Path(given.garden), library, as_of), library, as_of
 
 
 def plan(given: argparse.Namespace) -> int:
     """Plan the garden, or one bed of it."""
-    library = Library()
     try:
-        document = _load(given, library)
+        document, library, as_of = _load(given)
     except GardenError as error:
         return _refuse(str(error))
+    ids = [bed.id for bed in document.garden.bed]
+    if given.bed is not None and given.bed not in ids:
+        return _refuse(f"bedwright: there is no bed {given.bed!r}; beds: {', '.join(ids)}")
     from bedwright.season import season_plan
 
     with _solver_output_apart():
-        try:
-            made = season_plan(
-                document, library, given.as_of or date.today(), only=given.bed, progress=_progress
-            )
-        except LookupError as error:
-            if given.bed is not None and given.bed not in {b.id for b in document.garden.bed}:
-                return _refuse(f"bedwright: {error.args[0]}")
-            raise
+        made = season_plan(document, library, as_of, only=given.bed, progress=_progress)
     if given.bed is not None and not made.beds:
         return _refuse(f"bedwright: no crop is wanted for bed {given.bed}; add it to a [[want]]")
-    from bedwright.reports.plan_json import plan_dict
+    shown = {given.format, *(("text", "json") if given.out is not None else ())}
+    made_texts = {
+        name: _text(made, given.working) if name == "text" else _json(made) for name in shown
+    }
+    if given.out is not None:
+        files = {"plan.txt": made_texts["text"], "plan.json": made_texts["json"]}
+        code = _write(Path(given.out), files)
+        if code:
+            return code
+    sys.stdout.write(made_texts[given.format])
+    return _DONE
+
+
+def _text(made: SeasonPlan, working: bool) -> str:
     from bedwright.reports.text import plan_text
 
     text = plan_text(made)
-    if given.working:
+    if working:
         from bedwright.reckon import formulas
         from bedwright.reports.bed_working import bed_working
 
         words = {each.name: each.words for each in formulas()}
-        text += (
-            "\n"
-            + "\n\n".join(bed_working(each.prescription, made.library, words) for each in made.beds)
-            + "\n"
-        )
-    data = json.dumps(plan_dict(made), indent=1, ensure_ascii=False) + "\n"
-    if given.out is not None:
-        code = _write(Path(given.out), {"plan.txt": text, "plan.json": data})
-        if code:
-            return code
-    sys.stdout.write(data if given.format == "json" else text)
-    return _DONE
+        beds = (bed_working(each.prescription, made.library, words) for each in made.beds)
+        text += "\n" + "\n\n".join(beds) + "\n"
+    return text
+
+
+def _json(made: SeasonPlan) -> str:
+    from bedwright.reports.plan_json import plan_dict
+
+    return json.dumps(plan_dict(made), indent=1, ensure_ascii=False) + "\n"
 
 
 def feed(given: argparse.Namespace) -> int:
     """The garden's blend with its alternatives."""
-    library = Library()
     try:
-        document = _load(given, library)
+        document, library, as_of = _load(given)
     except GardenError as error:
         return _refuse(str(error))
     from bedwright.planning.garden_blend import alternatives
@@ -83,12 +93,10 @@ def feed(given: argparse.Namespace) -> int:
     from bedwright.reports.feed_text import feed_text
     from bedwright.season import season_plan
 
-    as_of = given.as_of or date.today()
     most = document.garden.limits.most_materials
     with _solver_output_apart():
         made = season_plan(document, library, as_of, progress=_progress)
-        assessed = tuple(bed for group in made.shared.groups for bed in group.beds)
-        others = alternatives(document, assessed, made.library)
+        others = alternatives(made.shared.prepared)
         relaxed = {
             at: relaxations(group, made.shared.by_bed[group.beds[0].bed.id], most)
             for at, group in enumerate(made.shared.groups)
@@ -136,7 +144,7 @@ def _progress(step: str) -> None:
 def check(given: argparse.Namespace) -> int:
     """Check a garden document."""
     try:
-        document = _load(given, Library())
+        document, _, _ = _load(given)
     except GardenError as error:
         count = len(error.faults)
         print(error, file=sys.stderr)

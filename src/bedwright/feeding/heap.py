@@ -3,23 +3,11 @@
 from __future__ import annotations
 
 from bedwright.guards import not_negative, positive, within
-from bedwright.units.parse import unit_factor
 from bedwright.working import Source, formula
 
-_AREA_MASS = ("mass_per_area", "kg/m2")
 _MASS = ("mass", "kg")
-_VOLUME = ("volume", "m3")
-_AREA = ("area", "m2")
-_DEPTH = ("depth", "m")
-_DENSITY = ("density", "kg/m3")
 _PERCENT = ("fraction", "%")
-_CUP_M3 = unit_factor("cup")[0]
 
-_LABEL = (
-    Source("nmsu_small_areas", "", "the same division for small areas"),
-    Source("computed", "", "a label's percent is mass of the nutrient in 100 of the product"),
-)
-_GEOMETRY = (Source("computed", "", "volume is area times depth"),)
 _MOISTURE = (Source("cornell_cwmi", "moisture content", "worked text on grass and leaves"),)
 _RATIO = (Source("cornell_cwmi", "carbon to nitrogen ratio", "weighted by mass, never by volume"),)
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from bedwright.guards import not_negative, positive
 
 # US customary measures, m3: NIST Handbook 44, appendix C.
-CUP_M3, QUART_M3, GALLON_M3 = 0.0002365882365, 0.000946352946, 0.003785411784
+CUP_M3, GALLON_M3 = 0.0002365882365, 0.003785411784
 LITER_M3 = 0.001
 BUCKET_GALLONS, METRIC_BUCKET_LITERS = 5, 10  # the usual pail in each system: common practice
 _CUPS_UP_TO, _QUARTS_UP_TO = 8.0, 16.0  # cups; a hand counts no more: judgement

@@ -8,7 +8,7 @@ from datetime import date
 from bedwright.garden import Bed, Document, ReadResult
 from bedwright.garden.model import SoilReport
 from bedwright.planning.findings import Finding, finding
-from bedwright.reference import Library, UnknownName
+from bedwright.reference import Library
 from bedwright.reference.library import texture_key
 from bedwright.soil.conversion import concentration_from_area_mass, concentration_from_pp2m
 from bedwright.soil.forms import form_factor
@@ -231,11 +231,3 @@ def _ground(measured: dict[tuple[str, str], Measurement], filled: bool) -> Groun
 
     gypsum = (value("gypsum") or 0.0) > 0
     return Ground(value("ph"), value("carbonate"), gypsum, filled)
-
-
-def crop_key(library: Library, phrase: str) -> str | None:
-    """The crop that a phrase of the history stands for, or None."""
-    try:
-        return library.resolve("crop_names", "crop", phrase)
-    except UnknownName:
-        return None

@@ -19,7 +19,6 @@ from bedwright.reference import Library
 # What a kilogram of a material costs that is needed beyond what is on hand and can't be bought:
 # dearer than anything, so that the least of it is asked for.
 _MISSING_PRICE = 1e4
-_MISSING = "missing:"
 _EASED = 1e-6  # share by which a demand of a nearest blend is eased, so that it can be met again
 _ALTERNATIVES: dict[str, tuple[Aim, ...]] = {
     "cheapest": ("money",),
@@ -51,32 +50,39 @@ class Alternative:
 
 
 @dataclass(frozen=True)
-class GardenBlend:
-    """The garden's blend: groups with their recipes, purchases, and what is to be said.
+class Prepared:
+    """A garden ready to be blended: groups alone and together, the shed, P2O5 per kilogram."""
 
-    ``by_bed`` holds each bed's blend (per m2). ``gap`` is how far the money may be above the
-    least that is possible, as a share.
-    """
-
-    groups: tuple[RecipeGroup, ...]
-    by_bed: dict[str, Blend]
-    purchases: tuple[Purchase, ...]
-    missing: dict[str, float]
-    money: float
-    gap: float
-    phosphorus_kg: float
-    carried: int
-    findings: tuple[Finding, ...]
-
-
-@dataclass(frozen=True)
-class _Prepared:
     groups: tuple[RecipeGroup, ...]
     nearest: tuple[Blend, ...]
     whole: tuple[Group, ...]
     shed: Shed
     p2o5: tuple[np.ndarray[tuple[int], np.dtype[np.float64]], ...]
     names: dict[str, str]
+
+
+@dataclass(frozen=True)
+class GardenBlend:
+    """The garden's blend: groups with their recipes, purchases, and what is to be said.
+
+    ``by_bed`` holds each bed's blend (per m2). ``gap`` is how far the money may be above the
+    least that is possible, as a share; None where materials are missing and nothing is proven.
+    """
+
+    prepared: Prepared
+    by_bed: dict[str, Blend]
+    purchases: tuple[Purchase, ...]
+    missing: dict[str, float]
+    money: float
+    gap: float | None
+    phosphorus_kg: float
+    carried: int
+    findings: tuple[Finding, ...]
+
+    @property
+    def groups(self) -> tuple[RecipeGroup, ...]:
+        """The recipe groups, in the garden's order."""
+        return self.prepared.groups
 
 
 def garden_blend(
@@ -121,23 +127,20 @@ def garden_blend(
         said.append(finding("over_budget", "act", over=f"{money - budget.si:.2f}",
                             budget=budget.text))  # fmt: skip
     return GardenBlend(
-        groups=prepared.groups,
+        prepared=prepared,
         by_bed=_by_bed(prepared, found),
         purchases=tuple(purchases),
         missing=missing,
         money=money,
-        gap=found.gap if found is not None and not missing else 0.0,
+        gap=None if missing else found.gap if found is not None else 0.0,
         phosphorus_kg=found.phosphorus if found is not None else 0.0,
         carried=found.carried if found is not None else 0,
         findings=tuple(said),
     )
 
 
-def alternatives(
-    document: Document, assessed: tuple[Assessment, ...], library: Library
-) -> tuple[Alternative, ...]:
+def alternatives(prepared: Prepared) -> tuple[Alternative, ...]:
     """The cheapest blend, the one with least phosphorus and the one with fewest bags."""
-    prepared = _prepare(document, assessed, library)
     found: list[Alternative] = []
     for name, aims in _ALTERNATIVES.items():
         other = whole_blend(prepared.whole, prepared.shed, prepared.p2o5, aims=aims)
@@ -146,7 +149,7 @@ def alternatives(
     return tuple(found)
 
 
-def _prepare(document: Document, assessed: tuple[Assessment, ...], library: Library) -> _Prepared:
+def _prepare(document: Document, assessed: tuple[Assessment, ...], library: Library) -> Prepared:
     limits = document.garden.limits
     groups = recipe_groups(assessed, limits.tolerance.si)
     nearest: list[Blend] = []
@@ -165,7 +168,7 @@ def _prepare(document: Document, assessed: tuple[Assessment, ...], library: Libr
         if group.candidates.keys
     )
     names = {offer.material.key: offer.material.name for each in assessed for offer, _ in each.used}
-    return _Prepared(groups, tuple(nearest), tuple(whole), _shed(document, assessed, library), p2o5,
+    return Prepared(groups, tuple(nearest), tuple(whole), _shed(document, assessed, library), p2o5,
                      names)  # fmt: skip
 
 
@@ -211,7 +214,7 @@ def _shed(document: Document, assessed: tuple[Assessment, ...], library: Library
     return Shed(on_hand, tuple(packages))
 
 
-def _with_missing(prepared: _Prepared) -> Shed:
+def _with_missing(prepared: Prepared) -> Shed:
     """The shed, with each material that can't be bought offered loose at a price of last resort."""
     buyable = {package.key for package in prepared.shed.packages}
     extra = tuple(
@@ -222,7 +225,7 @@ def _with_missing(prepared: _Prepared) -> Shed:
     return Shed(prepared.shed.on_hand, prepared.shed.packages + extra)
 
 
-def _by_bed(prepared: _Prepared, found: WholeBlend | None) -> dict[str, Blend]:
+def _by_bed(prepared: Prepared, found: WholeBlend | None) -> dict[str, Blend]:
     blends: dict[str, Blend] = {}
     at = -1
     for group, alone in zip(prepared.groups, prepared.nearest, strict=True):

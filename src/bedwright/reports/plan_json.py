@@ -54,7 +54,7 @@ def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
         ],
         "shared": {
             "money": _round(plan.shared.money),
-            "gap": _round(plan.shared.gap),
+            "gap": None if plan.shared.gap is None else _round(plan.shared.gap),
             "phosphate_kg": _round(plan.shared.phosphorus_kg),
             "materials_carried": plan.shared.carried,
             "recipe_groups": [[bed.bed.id for bed in group.beds] for group in plan.shared.groups],

@@ -46,7 +46,7 @@ def plan_schema() -> dict[str, Any]:
         totals=_list(_object(material=_TEXT, needed_kg=_NUMBER, on_hand_kg=_NUMBER_OR_NULL,
                              bought=_list(_object(count=_NUMBER, package_kg=_NUMBER,
                                                   price=_NUMBER, loose={"type": "boolean"})))),
-        shared=_object(money=_NUMBER, gap=_NUMBER, phosphate_kg=_NUMBER,
+        shared=_object(money=_NUMBER, gap=_NUMBER_OR_NULL, phosphate_kg=_NUMBER,
                        materials_carried={"type": "integer"}, recipe_groups=_list(_list(_TEXT)),
                        missing_kg=_numbers(), findings=_list({"$ref": "#/$defs/finding"})),
     )  # fmt: skip

@@ -353,7 +353,7 @@ def _money(plan: SeasonPlan) -> list[str]:
         return []
     currency = garden.garden.currency
     text = f"To buy: {plan.shared.money:.2f} {currency}, stock used first."
-    if plan.shared.gap > 0.0005:
+    if plan.shared.gap is not None and plan.shared.gap > 0.0005:
         text += f" No plan can be more than {plan.shared.gap * 100:.1f} % cheaper."
     budget = garden.limits.budget
     if budget is not None and plan.shared.money <= budget.si:

@@ -8,7 +8,7 @@ from enum import StrEnum
 # Standard atomic weights, g/mol: IUPAC, Standard Atomic Weights abridged to five figures, 2021.
 OXYGEN, NITROGEN, PHOSPHORUS, POTASSIUM = 15.999, 14.007, 30.974, 39.098
 CALCIUM, MAGNESIUM, SODIUM, SULFUR = 40.078, 24.305, 22.990, 32.06
-CARBON, HYDROGEN, CHLORINE, BORON, ZINC = 12.011, 1.008, 35.45, 10.81, 65.38
+CARBON, HYDROGEN = 12.011, 1.008
 
 
 class Form(StrEnum):
