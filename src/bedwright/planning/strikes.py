@@ -12,7 +12,7 @@ from bedwright.planning.salt import SaltState
 from bedwright.reference import Library
 from bedwright.soil.interpretation import Reading
 
-_RAW = "raw_manure_interval"  # the caution of the tables is the reason, too
+_RAW = "raw_manure_interval"  # the tables' caution
 _ROCK_P = frozenset({"rock_phosphate_hard", "rock_phosphate_soft"})
 _P_RICH = 0.02  # P2O5 share from which a material counts as a phosphorus source: judgement
 _PHOSPHATE, _LOCKED = 0.08, 0.15  # a phosphate of which a season frees less than this: judgement
@@ -80,7 +80,7 @@ def _by_rules(item: Material, brings: Supply, state: BedState, library: Library)
     if state.organic_only and item.organic_status == "prohibited":
         return "not_organic"
     if any(each.code == _RAW for each in item.cautions):
-        return _RAW
+        return "raw_manure_interval"
     if item.kind == "residue":
         return "residue_not_blended"
     return None
