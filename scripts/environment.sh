@@ -13,7 +13,7 @@ environment() {
   fi
   if ! cmp -s "$lock" "$stamp"; then
     echo "Installing what $lock names (once)..." >&2
-    .venv/bin/python -m pip install --quiet --disable-pip-version-check --require-hashes -r "$lock"
+    .venv/bin/python -m pip install --quiet --disable-pip-version-check --require-hashes --no-deps -r "$lock"
     .venv/bin/python -m pip install --quiet --disable-pip-version-check --no-deps --no-build-isolation --editable .
     cp "$lock" "$stamp"
   fi
