@@ -6,7 +6,16 @@ import difflib
 from collections.abc import Callable
 from typing import Any
 
-from bedwright.feeding import arithmetic, heap, volumes
+from bedwright.feeding import (
+    arithmetic,
+    compost,
+    heap,
+    ledger,
+    outlook,
+    response,
+    salt_ledger,
+    volumes,
+)
 from bedwright.planning import nutrients
 from bedwright.reference import Library
 from bedwright.soil import acidify, conversion, lime, nitrogen, salinity, sodium
@@ -24,6 +33,11 @@ _ROOMS = (
     arithmetic,
     volumes,
     heap,
+    compost,
+    response,
+    ledger,
+    salt_ledger,
+    outlook,
     nutrients,
 )
 

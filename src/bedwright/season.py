@@ -10,12 +10,16 @@ from datetime import date
 from bedwright import __version__
 from bedwright.garden import Document
 from bedwright.planning.assessment import Assessment, assess
+from bedwright.planning.findings import Finding
 from bedwright.planning.garden_blend import GardenBlend, Purchase, garden_blend
 from bedwright.planning.habits import Habit, habits
+from bedwright.planning.heap import CompostQuality, HeapPlan, compost_quality, heap_plan
 from bedwright.planning.labels import LabelRate, label_rates, missing_tests
+from bedwright.planning.manure_dates import ManureDates, manure_dates, raw_manure_about
 from bedwright.planning.mixes import MixResult, mixes
 from bedwright.planning.own import library_of
 from bedwright.planning.prescription import Prescription, prescription_of
+from bedwright.planning.supply import NitrogenCourse, rested_course
 from bedwright.reference import Library
 from bedwright.reference.tables import COLUMNS, shipped
 
@@ -26,13 +30,23 @@ PLAN_FORMAT = 1
 class BedPlan:
     """One bed's prescription with the rules of thumb beside it.
 
-    ``labels`` and ``missing`` are filled for beds whose report lacks tests.
+    ``labels`` and ``missing`` are filled for beds whose report lacks tests. ``nitrogen`` is the
+    course of the bed's nitrogen by week; ``manure`` the dates of the raw-manure interval, None
+    in a garden without raw manure.
     """
 
     prescription: Prescription
     habits: tuple[Habit, ...]
     labels: tuple[LabelRate, ...]
     missing: tuple[tuple[str, str], ...]
+    nitrogen: NitrogenCourse
+    manure: ManureDates | None
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What is to be said of the bed: of its prescription, its nitrogen, its manure."""
+        manure = self.manure.findings if self.manure is not None else ()
+        return (*self.prescription.findings, *self.nitrogen.findings, *manure)
 
 
 @dataclass(frozen=True)
@@ -65,6 +79,8 @@ class SeasonPlan:
     beds: tuple[BedPlan, ...]
     unplanned: tuple[str, ...]
     mixes: tuple[MixResult, ...]
+    heaps: tuple[HeapPlan, ...]
+    composts: tuple[CompostQuality, ...]
     shared: GardenBlend
     totals: tuple[ShedTotal, ...]
     tables: dict[str, str]
@@ -119,16 +135,23 @@ def season_plan(
     shared = garden_blend(document, assessed, own)
     tell("writing the plan")
     prescriptions = [prescription_of(each, shared.by_bed[each.bed.id]) for each in assessed]
-    plans = tuple(
-        BedPlan(
+    tell("following the nitrogen")
+    garden = document.garden
+    wanted = {bed: (at, want) for at, want in enumerate(garden.want) for bed in want.beds}
+    manured = raw_manure_about(document, own)
+
+    def bed_plan(plan: Prescription) -> BedPlan:
+        at, want = wanted[plan.bed.id]
+        return BedPlan(
             plan,
             habits(plan, own),
             label_rates(plan, own) if plan.evidence.report is None else (),
             missing_tests(plan),
+            rested_course(plan, garden.climate, garden.watering, own),
+            manure_dates(document, want, at, plan.bed.id, own) if manured else None,
         )
-        for plan in prescriptions
-        if only is None or plan.bed.id == only
-    )
+
+    plans = tuple(bed_plan(plan) for plan in prescriptions if only is None or plan.bed.id == only)
     planned = {plan.bed.id for plan in prescriptions}
     unplanned = tuple(bed for bed in ids if bed not in planned and (only is None or bed == only))
     return SeasonPlan(
@@ -138,6 +161,8 @@ def season_plan(
         plans,
         unplanned,
         mixes(document, own),
+        tuple(heap_plan(heap, own) for heap in garden.heap),
+        tuple(compost_quality(report, own) for report in garden.compost_report),
         shared,
         _totals(prescriptions, shared),
         revisions(),

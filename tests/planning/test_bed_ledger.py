@@ -7,7 +7,8 @@ from bedwright.planning.bed_ledger import BedLedger, bed_ledger
 from bedwright.planning.ledger_contents import contents
 from bedwright.planning.ledger_entries import PlannedSeason, entries
 from bedwright.planning.own import library_of
-from bedwright.reports.ledger_text import ledger_sentence, ledger_text
+from bedwright.reports.fill import sentence
+from bedwright.reports.ledger_text import ledger_text
 from bedwright.units import UnitSystem, to_si
 from bedwright.working import Figure
 
@@ -136,7 +137,7 @@ def test_every_beds_page_keeps_to_eighty_columns_and_has_all_its_words(ledger, s
         page = ledger_text(ledger, bed, system)
         assert max(len(line) for line in page.splitlines()) <= 80
         for each in ledger.findings[bed]:
-            said = ledger_sentence(each, system)
+            said = sentence(each, system)
             assert "{" not in said and "_" not in said
 
 

@@ -8,7 +8,7 @@ from pydantic import ValidationError
 from bedwright.garden.model_heap import CompostReport, Heap
 from bedwright.planning.heap import compost_quality, feedstock_key, heap_plan
 from bedwright.reference import Library, UnknownName
-from bedwright.reports.ledger_text import ledger_sentence
+from bedwright.reports.fill import sentence
 from bedwright.reports.words_ledger import HEAP_FINDINGS
 from bedwright.units import UnitSystem
 
@@ -47,7 +47,7 @@ def test_straw_of_unknown_origin_is_to_be_tested_with_peas(library: Library):
     (test,) = [each for each in found.findings if each.code == "herbicide_bioassay"]
 
     assert {source.source_id for source in test.sources} >= {"wsu_bioassay_2011"}
-    assert "peas or beans" in ledger_sentence(test, UnitSystem.US)
+    assert "peas or beans" in sentence(test, UnitSystem.US)
 
 
 @pytest.mark.parametrize("origin", ["own", "known"])

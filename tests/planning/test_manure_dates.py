@@ -26,21 +26,24 @@ applied = [{{ material = "{material}", amount = "5 kg", on = 2026-04-01 }}]
 crop = "{crop}"
 beds = ["A"]
 {set_out}
+{pick}
 """
 
 
-def garden(tmp_path: Path, library: Library, crop: str, material: str, set_out: str) -> Document:
+def garden(
+    tmp_path: Path, library: Library, crop: str, material: str, set_out: str, pick: str = ""
+) -> Document:
     path = tmp_path / "garden.toml"
     line = f"set_out = {set_out}" if set_out else ""
-    path.write_text(PAGE.format(crop=crop, material=material, set_out=line), "utf-8")
+    path.write_text(PAGE.format(crop=crop, material=material, set_out=line, pick=pick), "utf-8")
     return load(path, library, date(2026, 11, 25))
 
 
 def dates(tmp_path: Path, library: Library, crop: str, *, material: str = "fresh cow manure",
-          set_out: str = "2026-05-20", **more):  # fmt: skip
-    document = garden(tmp_path, library, crop, material, set_out)
+          set_out: str = "2026-05-20", pick: str = ""):  # fmt: skip
+    document = garden(tmp_path, library, crop, material, set_out, pick)
     want = document.garden.want[0]
-    return manure_dates(document, want, 0, "A", library_of(document, library), **more)
+    return manure_dates(document, want, 0, "A", library_of(document, library))
 
 
 @pytest.mark.parametrize(
@@ -53,7 +56,7 @@ def test_the_first_harvest_waits_for_the_interval(tmp_path, library, crop, first
 
 
 def test_no_raw_manure_from_the_interval_before_the_first_pick(tmp_path, library):
-    found = dates(tmp_path, library, "sweet pepper", days_to_first_pick=70)
+    found = dates(tmp_path, library, "sweet pepper", pick="days_to_first_pick = 70")
 
     assert found.first_pick == date(2026, 7, 29)
     assert found.forbidden_from == date(2026, 4, 30)
@@ -61,7 +64,7 @@ def test_no_raw_manure_from_the_interval_before_the_first_pick(tmp_path, library
 
 
 def test_a_pick_too_soon_is_forbidden_with_the_day_that_is_free(tmp_path, library):
-    found = dates(tmp_path, library, "lettuce", first_pick=date(2026, 7, 1))
+    found = dates(tmp_path, library, "lettuce", pick="first_pick = 2026-07-01")
     (late,) = [each for each in found.findings if each.code == "raw_manure_too_late"]
 
     assert late.values["allowed"] == "2026-07-30"

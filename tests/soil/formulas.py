@@ -10,7 +10,16 @@ from functools import cache
 from typing import Any
 
 import bedwright.soil
-from bedwright.feeding import arithmetic, heap, volumes
+from bedwright.feeding import (
+    arithmetic,
+    compost,
+    heap,
+    ledger,
+    outlook,
+    response,
+    salt_ledger,
+    volumes,
+)
 from bedwright.reference import Library
 from bedwright.soil import forms
 from bedwright.units import to_si, unit_factor
@@ -27,6 +36,12 @@ OWN_INPUTS: dict[str, dict[str, Any]] = {
         "carbons": (40.0, 10.0),
         "nitrogens": (1.0, 1.2),
     },
+    "share_passing": {
+        "leaching_fraction": 0.15,
+        "depth": 0.3,
+        "root_depth": 0.6,
+        "quarters": (0.4, 0.3, 0.2, 0.1),
+    },
     "organic_matter_credit": {"release_per_percent": 0.00195, "ceiling": 5.0},
 }
 
@@ -39,7 +54,8 @@ def formulas() -> dict[str, Callable[..., Any]]:
         for each in pkgutil.iter_modules(bedwright.soil.__path__)
     ]
     found = {}
-    for module in (*modules, arithmetic, volumes, heap):
+    rooms = (arithmetic, volumes, heap, compost, response, ledger, salt_ledger, outlook)
+    for module in (*modules, *rooms):
         for name, function in inspect.getmembers(module, inspect.isfunction):
             if function.__module__ == module.__name__ and hasattr(function, "__formula__"):
                 found[name] = function

@@ -71,7 +71,8 @@ def _text(made: SeasonPlan, working: bool) -> str:
         from bedwright.reports.bed_working import bed_working
 
         words = {each.name: each.words for each in formulas()}
-        beds = (bed_working(each.prescription, made.library, words) for each in made.beds)
+        system = made.document.garden.garden.units
+        beds = (bed_working(each, made.library, words, system) for each in made.beds)
         text += "\n" + "\n\n".join(beds) + "\n"
     return text
 
@@ -102,6 +103,28 @@ def feed(given: argparse.Namespace) -> int:
             for at, group in enumerate(made.shared.groups)
         }
     sys.stdout.write(feed_text(made, others, relaxed))
+    return _DONE
+
+
+def ledger(given: argparse.Namespace) -> int:
+    """What came in and went out of each bed, season by season, and where the habit leads."""
+    try:
+        document, library, as_of = _load(given)
+    except GardenError as error:
+        return _refuse(str(error))
+    ids = [bed.id for bed in document.garden.bed]
+    if given.bed is not None and given.bed not in ids:
+        return _refuse(f"bedwright: there is no bed {given.bed!r}; beds: {', '.join(ids)}")
+    from bedwright.planning.bed_ledger import bed_ledger
+    from bedwright.planning.ledger_entries import planned_season
+    from bedwright.reports.ledger_text import ledger_page
+    from bedwright.season import season_plan
+
+    with _solver_output_apart():
+        made = season_plan(document, library, as_of, progress=_progress)
+    planned = tuple(planned_season(each.prescription) for each in made.beds)
+    kept = bed_ledger(document, made.library, planned)
+    sys.stdout.write(ledger_page(kept, document, as_of, given.bed))
     return _DONE
 
 

@@ -41,6 +41,7 @@ def parser() -> argparse.ArgumentParser:
     commands = root.add_subparsers(dest="command", metavar="COMMAND", required=True)
     _plan(commands)
     _feed(commands)
+    _ledger(commands)
     _check(commands)
     _reckon(commands)
     _new(commands)
@@ -89,6 +90,17 @@ def _feed(commands: object) -> None:
         "bedwright feed garden.toml",
     )
     _garden(feed)
+
+
+def _ledger(commands: object) -> None:
+    ledger = _command(
+        commands,
+        "ledger",
+        "what came into each bed and went out, and where the habit leads",
+        "bedwright ledger garden.toml --bed R1",
+    )
+    _garden(ledger)
+    ledger.add_argument("--bed", metavar="ID", help="this bed alone")
 
 
 def _check(commands: object) -> None:

@@ -23,6 +23,12 @@ _RATIO = ("ratio", "-")
     depth=("depth", "m"),
     root_depth=("depth", "m"),
     quarters=("word", "shares of the uptake by quarters of the root depth"),
+    example={
+        "leaching_fraction": "15 %",
+        "depth": "12 in",
+        "root_depth": "24 in",
+        "quarters": "0.4,0.3,0.2,0.1",
+    },
 )
 def share_passing(
     leaching_fraction: float, depth: float, root_depth: float, quarters: tuple[float, ...]

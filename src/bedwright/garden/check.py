@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import re
 from collections import Counter
 from datetime import date
@@ -16,7 +17,7 @@ from bedwright.garden.names import own_materials, resolve_names
 from bedwright.garden.results import ReadResult, ResultError, needs_method, read_result
 from bedwright.garden.soil_csv import read_soil_csv
 from bedwright.reference import Library
-from bedwright.reference.library import texture_key
+from bedwright.reference.library import fold, texture_key
 
 
 def cross_check(
@@ -32,6 +33,7 @@ def cross_check(
     resolve_names(garden, library, checked)
     _textures(garden, library, checked)
     _zones(garden, checked)
+    _feedstocks(garden, library, checked)
     _same_day(garden, checked)
     _soil_reports(garden, library, folder, checked)
     for at, report in enumerate(garden.water_report):
@@ -41,7 +43,7 @@ def cross_check(
 
 
 def _ids(garden: Garden, checked: Checked) -> None:
-    for name in ("block", "bed", "soil_report", "water_report"):
+    for name in ("block", "bed", "soil_report", "water_report", "heap", "compost_report"):
         seen: set[str] = set()
         for at, each in enumerate(getattr(garden, name)):
             if each.id.casefold() in seen:
@@ -105,6 +107,11 @@ def _dates(garden: Garden, checked: Checked, as_of: date) -> None:
         past.append((("water_report", at, "sampled"), water.sampled))
     for at, stock in enumerate(garden.stock):
         past.append((("stock", at, "counted"), stock.counted))
+    for at, compost in enumerate(garden.compost_report):
+        past.append((("compost_report", at, "sampled"), compost.sampled))
+    for at, heap in enumerate(garden.heap):
+        past += [(("heap", at, "readings", n, "on"), r.on) for n, r in enumerate(heap.readings)]
+        past += [(("heap", at, "turned", n), day) for n, day in enumerate(heap.turned)]
     for at, season in enumerate(garden.history):
         if season.year > as_of.year:
             checked.fault(
@@ -149,6 +156,26 @@ def _zones(garden: Garden, checked: Checked) -> None:
                     f"no bed lies in the water zone {zone!r}",
                     f"Zones: {', '.join(sorted(zones)) or 'none'}.",
                 )
+
+
+def _feedstocks(garden: Garden, library: Library, checked: Checked) -> None:
+    """A feedstock that the tables don't know must state what the recipe needs of it."""
+    names: dict[str, str] = {}
+    for row in library.rows("compost_feedstocks"):
+        names[fold(row["feedstock"])] = names[fold(row["name"])] = row["name"].lower()
+    for at, heap in enumerate(garden.heap):
+        for place, each in enumerate(heap.feedstocks):
+            stated = (each.moisture, each.nitrogen, each.carbon)
+            if fold(each.feedstock) in names or all(share is not None for share in stated):
+                continue
+            near = difflib.get_close_matches(fold(each.feedstock), list(names), n=3, cutoff=0.5)
+            hint = ", ".join(dict.fromkeys(names[word] for word in near))
+            checked.fault(
+                ("heap", at, "feedstocks", place, "feedstock"),
+                f"{each.feedstock!r} is not a known feedstock",
+                f"{f'Nearest: {hint}. ' if hint else ''}"
+                "Or state its moisture, nitrogen and carbon.",
+            )
 
 
 def _same_day(garden: Garden, checked: Checked) -> None:

@@ -10,6 +10,8 @@ from pydantic import BaseModel, ConfigDict, Field, StrictBool, field_validator, 
 
 from bedwright.garden import fields as f
 from bedwright.garden.fields import wrong
+from bedwright.garden.model_climate import Climate, Watering
+from bedwright.garden.model_heap import CompostReport, Heap
 from bedwright.units import Quantity, UnitSystem
 
 FORMAT = 2
@@ -217,10 +219,33 @@ class Season(_Part):
 
 
 class CompostWish(_Part):
-    """A depth of compost that the gardener means to spread."""
+    """A depth of compost that the gardener means to spread, or a range to choose it from."""
 
     material: f.Identifier
-    depth: f.Depth
+    depth: f.Depth | None = None
+    least: f.Depth | None = None
+    most: f.Depth | None = None
+
+    @model_validator(mode="after")
+    def _depth_or_range(self) -> Self:
+        if (self.depth is None) == (self.most is None):
+            raise wrong(
+                "compost needs a depth, or the most that it may be",
+                'Such as depth = "1 in", or least = "0 in" and most = "2 in".',
+            )
+        if self.depth is not None and self.least is not None:
+            raise wrong("compost has both a depth and a least depth", "Give one of them.")
+        if self.least is not None and self.most is not None and self.least.si > self.most.si:
+            raise wrong("the least depth is more than the most", "Turn them round.")
+        return self
+
+    @property
+    def range_m(self) -> tuple[float, float]:
+        """The least and the most depth [m]; the same where one depth is stated."""
+        if self.depth is not None:
+            return self.depth.si, self.depth.si
+        assert self.most is not None
+        return self.least.si if self.least is not None else 0.0, self.most.si
 
 
 class Want(_Part):
@@ -231,7 +256,18 @@ class Want(_Part):
     set_out: f.Day | None = None
     yield_goal: f.Yield | None = None
     compost: CompostWish | None = None
+    first_pick: f.Day | None = None
+    days_to_first_pick: int | None = Field(default=None, ge=1, le=400)
     note: f.Words | None = None
+
+    @model_validator(mode="after")
+    def _pick_after_setting_out(self) -> Self:
+        if self.first_pick is not None and self.days_to_first_pick is not None:
+            raise wrong("first_pick and days_to_first_pick are both stated", "Give one of them.")
+        both = self.first_pick is not None and self.set_out is not None
+        if both and self.first_pick <= self.set_out:  # type: ignore[operator]
+            raise wrong(f"first_pick {self.first_pick} is not after set_out {self.set_out}")
+        return self
 
 
 class MixPart(_Part):
@@ -282,4 +318,8 @@ class Garden(_Part):
     history: list[Season] = []
     want: list[Want] = []
     usual_mix: list[UsualMix] = []
+    climate: Climate | None = None
+    watering: Watering | None = None
+    heap: list[Heap] = []
+    compost_report: list[CompostReport] = []
     limits: Limits = Limits()

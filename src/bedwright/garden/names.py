@@ -93,11 +93,18 @@ def resolve_names(garden: Garden, library: Library, checked: Checked) -> None:
         if season.crop is not None:
             _resolve(library, checked, ("history", at, "crop"), season.crop, own)
         for place, applied in enumerate(season.applied):
-            path: FieldPath = ("history", at, "applied", place, "material")
+            path = ("history", at, "applied", place, "material")
             _resolve(library, checked, path, applied.material, own)
+    _resolve_wants(garden, library, checked, own)
+    for at, report in enumerate(garden.compost_report):
+        if report.material is not None:
+            _resolve(library, checked, ("compost_report", at, "material"), report.material, own)
+
+
+def _resolve_wants(garden: Garden, library: Library, checked: Checked, own: dict[str, str]) -> None:
     for at, mix in enumerate(garden.usual_mix):
         for place, part in enumerate(mix.parts):
-            path = ("usual_mix", at, "parts", place, "material")
+            path: FieldPath = ("usual_mix", at, "parts", place, "material")
             _resolve(library, checked, path, part.material, own)
     for at, want in enumerate(garden.want):
         _resolve(library, checked, ("want", at, "crop"), want.crop, {})

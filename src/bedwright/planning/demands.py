@@ -30,27 +30,40 @@ _PerKg = Callable[[Callable[[Supply], float]], NDArray[np.float64]]
 
 @dataclass(frozen=True)
 class Wish:
-    """A compost depth that is asked for, and its mass per area [kg/m2]."""
+    """A compost depth that is asked for, and its mass per area [kg/m2].
+
+    Where the gardener gives a range, ``depth`` is the most of it and carries the range;
+    ``least`` and ``most`` are the ends as mass per area, alike where one depth is asked for.
+    """
 
     material: Material
     depth: Figure
-    mass: float
+    least: float
+    most: float
+
+    @property
+    def is_range(self) -> bool:
+        """Whether the depth is left to the blend within a range."""
+        return self.least < self.most
 
 
 def compost_wish(
     document: Document, want: Want, at: int, known: Evidence, library: Library
 ) -> Wish | None:
     """The compost that a want asks for, or None; None too where its density is not known."""
-    if want.compost is None or want.compost.depth.si == 0:
+    if want.compost is None:
+        return None
+    least_m, most_m = want.compost.range_m
+    stated = want.compost.depth or want.compost.most
+    if stated is None or most_m == 0:
         return None
     item = material(library, document.key("want", at, "compost", "material"))
-    mass = mass_per_area(want.compost.depth, item, known.area.value, library)
+    mass = mass_per_area(stated, item, known.area.value, library)
     if mass is None:
         return None
-    depth = Figure(
-        "compost_depth", want.compost.depth.si, "m", "stated", note=want.compost.depth.text
-    )
-    return Wish(item, depth, mass.value)
+    low = least_m if least_m < most_m else None
+    depth = Figure("compost_depth", most_m, "m", "stated", low=low, note=stated.text)
+    return Wish(item, depth, mass.value * least_m / most_m, mass.value)
 
 
 def candidates_of(
@@ -71,7 +84,7 @@ def candidates_of(
         bulk = offer.material.form == "bulk"
         limit = _MOST_BULK if bulk else _MOST_OTHER
         if wish is not None and offer.material.key == wish.material.key:
-            limit = wish.mass
+            limit = wish.most
         elif brings.max_rate is not None:
             limit = min(limit, brings.max_rate.value)
         most.append(limit)
@@ -166,9 +179,9 @@ def demands_of(
         demands.append(
             Demand("gypsum", "need", is_gypsum, zero, salt.gypsum.value * (1 - tolerance))
         )
-    if wish is not None:
+    if wish is not None and wish.least > 0:
         is_wish = np.array([o.material.key == wish.material.key for o, _ in used], dtype=float)
-        demands.append(Demand("compost_depth", "wish", is_wish, zero, wish.mass * (1 - 1e-6)))
+        demands.append(Demand("compost_depth", "wish", is_wish, zero, wish.least * (1 - 1e-6)))
     return tuple(demands)
 
 

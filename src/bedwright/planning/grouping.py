@@ -49,7 +49,7 @@ def recipe_groups(assessed: tuple[Assessment, ...], tolerance: float) -> tuple[R
 
 def _kind(each: Assessment) -> tuple[object, ...]:
     report = each.evidence.report
-    wish = (each.wish.material.key, each.wish.depth.value) if each.wish is not None else None
+    wish = (each.wish.material.key, each.wish.least, each.wish.most) if each.wish else None
     return (
         report.id if report is not None else each.bed.id,
         each.crop.key,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from bedwright.feeding.materials import material
+from bedwright.feeding.materials import Material, material
 from bedwright.garden import Document, Want
 from bedwright.planning.findings import Finding, finding
 from bedwright.reference import Library
@@ -39,15 +39,11 @@ def manure_dates(
     want_at: int,
     bed: str,
     library: Library,
-    *,
-    days_to_first_pick: int | None = None,
-    first_pick: date | None = None,
 ) -> ManureDates:
     """The raw-manure interval of a bed's wanted crop, held against the history.
 
-    ``first_pick`` is the day stated for it, or ``days_to_first_pick`` the days from setting
-    out; with neither, an early first pick is assumed and said so: too early errs on the side
-    of a longer wait.
+    The first pick is the day that the want states, or its days from setting out; with neither,
+    an early first pick is assumed and said so: too early errs on the side of a longer wait.
     """
     said: list[Finding] = []
     crop = document.key("want", want_at, "crop")
@@ -55,7 +51,7 @@ def manure_dates(
     interval = library.parameter(
         "raw_manure_days_touching" if touches else "raw_manure_days_clear", "day"
     )
-    first = first_pick or _first_pick(want, crop, library, days_to_first_pick, said)
+    first = want.first_pick or _first_pick(want, crop, library, said)
     wait = timedelta(days=round(interval.value))
     spread = []
     for at, season in enumerate(document.garden.history):
@@ -63,7 +59,7 @@ def manure_dates(
             continue
         for place, applied in enumerate(season.applied):
             item = material(library, document.key("history", at, "applied", place, "material"))
-            if all(each.code != _RAW for each in item.cautions):
+            if not _is_raw(item):
                 continue
             allowed = applied.on + wait
             spread.append((item.name, applied.on, allowed))
@@ -95,6 +91,23 @@ def manure_dates(
     return ManureDates(bed, crop, interval, touches, first, forbidden, tuple(spread), tuple(said))
 
 
+def raw_manure_about(document: Document, library: Library) -> bool:
+    """Whether raw manure lies in the shed or in the history, so that the intervals matter."""
+    garden = document.garden
+    paths = [("stock", at, "material") for at in range(len(garden.stock))]
+    keys = [document.key(*path) for path in paths]
+    keys += [
+        document.key("history", at, "applied", place, "material")
+        for at, season in enumerate(garden.history)
+        for place in range(len(season.applied))
+    ]
+    return any(_is_raw(material(library, key)) for key in dict.fromkeys(keys))
+
+
+def _is_raw(item: Material) -> bool:
+    return any(each.code == _RAW for each in item.cautions)
+
+
 def _touches(library: Library, crop: str) -> bool:
     """Whether what is eaten touches the soil; a crop without a row is taken to touch it."""
     return all(
@@ -102,14 +115,12 @@ def _touches(library: Library, crop: str) -> bool:
     )
 
 
-def _first_pick(
-    want: Want, crop: str, library: Library, days: int | None, said: list[Finding]
-) -> date | None:
+def _first_pick(want: Want, crop: str, library: Library, said: list[Finding]) -> date | None:
     if want.set_out is None:
         said.append(finding("first_pick_not_known", "assumed"))
         return None
-    if days is not None:
-        return want.set_out + timedelta(days=days)
+    if want.days_to_first_pick is not None:
+        return want.set_out + timedelta(days=want.days_to_first_pick)
     kind = next(row["kind"] for row in library.rows("crops") if row["crop"] == crop)
     taken = library.parameter(f"days_to_first_pick_{kind}", "day")
     first = want.set_out + timedelta(days=round(taken.value))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -12,7 +13,7 @@ from bedwright.feeding.release import SeasonNitrogen
 from bedwright.feeding.response import leached_share
 from bedwright.feeding.uptake import UptakeCurve, season_length, uptake_curve
 from bedwright.garden.model_climate import Climate, Watering
-from bedwright.planning.findings import Finding, finding
+from bedwright.planning.findings import Finding, Weight, finding
 from bedwright.planning.nitrogen_run import CASES, Run, Setting, run_season
 from bedwright.planning.nitrogen_sources import Counted, NitrogenSource, nitrogen_sources
 from bedwright.planning.prescription import Prescription
@@ -44,8 +45,8 @@ class NitrogenCourse:
     the crop wants, ``uptake_range`` the same at both ends of its guideline. ``temperature`` is
     the soil's [K]. ``by_source`` is what each source typically adds in each week, before losses
     to binding and drainage. ``dressings`` are those of the prescription, ``extra`` the one more
-    that would fill a typical shortage. Arrays are empty and ``season`` and ``rest`` None where no
-    temperature is stated.
+    that would fill a typical shortage, or else one of a low supply. Arrays are empty and
+    ``season`` and ``rest`` None where no temperature is stated.
     """
 
     bed: str
@@ -112,13 +113,25 @@ def nitrogen_course(
     )
     dressings = dressings_of(plan, run, weeks)
     needed = rest_needed(setting, run, habit)
-    short = next((each for each in shortages if each.case == "typical"), None)
+    by_case = {each.case: each for each in shortages}
+    short = by_case.get("typical") or by_case.get("low")
     extra = extra_dressing(plan, setting, run, short) if short is not None else None
     said += _supply_findings(plan, setting, run, shortages, extra)
     said += _practice_findings(setting, run, weeks, dressings, needed)
     return _course(
         plan, run, rest, days, library, tuple(said), setting, shortages, dressings, extra, needed
     )
+
+
+def rested_course(
+    plan: Prescription, climate: Climate | None, watering: Watering | None, library: Library
+) -> NitrogenCourse:
+    """The course with the rest that the bed needs, where that is longer than the rule's."""
+    found = nitrogen_course(plan, climate, watering, library)
+    if found.rest is None or found.rest.verdict != "more":
+        return found
+    weeks = min(LONGEST_REST, math.ceil(found.rest.needed / _WEEK))
+    return nitrogen_course(plan, climate, watering, library, rest_weeks=weeks)
 
 
 def _course(
@@ -266,6 +279,8 @@ def _supply_findings(
                 missing=Figure("nitrogen_missing", low.total, "kg/m2", "computed"),
             )
         )
+        if extra is not None:
+            said.append(_make_up(plan, extra, "keep_back"))
     elif setting.need.value > 0:
         said.append(finding("nitrogen_keeps_up", "note"))
     left = _ranged("nitrogen_left", run.season.in_soil[:, -1])
@@ -290,7 +305,7 @@ def _missing(run: Run) -> Figure:
     return _ranged("nitrogen_missing", run.season.short.sum(axis=1))
 
 
-def _make_up(plan: Prescription, extra: Dressing) -> Finding:
+def _make_up(plan: Prescription, extra: Dressing, code: str = "side_dress_more") -> Finding:
     """The side-dressing that would fill the gap, from what the bed is given anyway."""
     key, kilograms = extra.materials[0]
     name = next(line.material.name for line in plan.lines if line.material.key == key)
@@ -301,7 +316,8 @@ def _make_up(plan: Prescription, extra: Dressing) -> Finding:
         "computed",
         formula="nitrogen missing / nitrogen that it frees before the last harvest x area",
     )
-    return finding("side_dress_more", "act", material=name, mass=mass, on=extra.on.isoformat())
+    weight: Weight = "act" if code == "side_dress_more" else "note"
+    return finding(code, weight, material=name.lower(), mass=mass, on=extra.on.isoformat())
 
 
 def _practice_findings(

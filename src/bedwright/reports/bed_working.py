@@ -5,14 +5,20 @@ from __future__ import annotations
 from bedwright.planning.prescription import Prescription
 from bedwright.reference import Library
 from bedwright.reports import words
-from bedwright.reports.text import wrapped
+from bedwright.reports.layout import wrapped
+from bedwright.reports.nitrogen_text import source_table, weekly_table
 from bedwright.reports.working import working_text
+from bedwright.season import BedPlan
 from bedwright.soil.interpretation import Reading
+from bedwright.units import UnitSystem
 from bedwright.units.show import plain
 
 
-def bed_working(plan: Prescription, library: Library, formula_words: dict[str, str]) -> str:
-    """The working of a bed as text: readings, nitrogen, needs, salt, materials, demands."""
+def bed_working(
+    bed: BedPlan, library: Library, formula_words: dict[str, str], system: UnitSystem
+) -> str:
+    """The working of a bed as text: readings, nitrogen, needs, salt, materials, demands, weeks."""
+    plan = bed.prescription
     lines = [f"WORKING OF BED {plan.bed.id}"]
 
     def show(title: str, *figures: object) -> None:
@@ -43,7 +49,8 @@ def bed_working(plan: Prescription, library: Library, formula_words: dict[str, s
             brings.bulk_density,
         )
     lines += _demands(plan)
-    for found in plan.findings:
+    lines += [*weekly_table(bed.nitrogen, system), *source_table(bed.nitrogen, system)]
+    for found in bed.findings:
         for source in found.sources:
             lines += wrapped(
                 f" {found.code.replace('_', ' ')}: "

@@ -7,7 +7,8 @@ from bedwright.planning.grouping import RecipeGroup
 from bedwright.planning.relax import Relaxation
 from bedwright.reports import words
 from bedwright.reports.fill import value
-from bedwright.reports.text import shed_text, wrapped
+from bedwright.reports.layout import wrapped
+from bedwright.reports.text import shed_text
 from bedwright.season import SeasonPlan
 from bedwright.units import UnitSystem, show
 

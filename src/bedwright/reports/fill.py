@@ -70,8 +70,16 @@ def _filled(values: Mapping[str, object], system: UnitSystem) -> dict[str, str]:
         elif isinstance(each, float):
             filled[key] = plain(each)
         else:
-            filled[key] = str(each).replace("_", " ")
+            filled[key] = _terms(str(each))
     return filled
+
+
+def _terms(text: str) -> str:
+    """A value that is a word of ours, or several, in the reader's words."""
+    known = [words.TERMS.get(word) for word in text.split()]
+    if known and all(known):
+        return ", ".join(word for word in known if word)
+    return text.replace("_", " ")
 
 
 def measure(line: Line, mass_kg: float, system: UnitSystem) -> str:

@@ -4,25 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from datetime import date
 
 import numpy as np
 
 from bedwright.feeding.ledger import Account
+from bedwright.garden import Document
 from bedwright.planning.bed_ledger import BedLedger
 from bedwright.planning.findings import Finding
-from bedwright.reports.fill import figure
-from bedwright.reports.text import wrapped
-from bedwright.reports.words_ledger import (
-    HEAP_FINDINGS,
-    LEDGER_FINDINGS,
-    MANURE_FINDINGS,
-    TERMS,
-)
+from bedwright.reports.fill import sentence
+from bedwright.reports.layout import wrapped
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
-from bedwright.working import Figure
 
-_WORDS = {**LEDGER_FINDINGS, **HEAP_FINDINGS, **MANURE_FINDINGS}
 _ITEMS = {
     "materials": "materials",
     "harvest": "harvest",
@@ -39,6 +33,16 @@ _ITEMS = {
 _COLUMN = 12
 
 
+def ledger_page(ledger: BedLedger, document: Document, as_of: date, only: str | None) -> str:
+    """The ledgers of all beds, or of the one called ``only``, under the garden's name."""
+    place = document.garden.garden
+    title = f"{place.name}: the ledger of each bed, as of {as_of.isoformat()}"
+    lines = [title, "=" * len(title), *(wrapped(place.note) if place.note else [])]
+    beds = [only] if only is not None else list(ledger.beds)
+    texts = [ledger_text(ledger, bed, place.units) for bed in beds]
+    return "\n".join([*lines, "", *texts]).rstrip() + "\n"
+
+
 def ledger_text(ledger: BedLedger, bed: str, system: UnitSystem) -> str:
     """The ledger of one bed. Raises LookupError for a bed that is not there."""
     row = ledger.row(bed)
@@ -49,7 +53,7 @@ def ledger_text(ledger: BedLedger, bed: str, system: UnitSystem) -> str:
         lines += wrapped("The document tells of no season of this bed.")
         return "\n".join(lines) + "\n"
     urgent = [each for each in found if each.weight in ("act", "caution")]
-    lines += [line for each in urgent for line in wrapped(ledger_sentence(each, system), "* ")]
+    lines += [line for each in urgent for line in wrapped(sentence(each, system), "* ")]
     notes = [each for each in found if each.weight == "note"]
     lines += _listed("WHERE THE HABIT LEADS", notes, system)
     lines += ["", *_tables(ledger, row, system)]
@@ -60,35 +64,10 @@ def ledger_text(ledger: BedLedger, bed: str, system: UnitSystem) -> str:
     return "\n".join(lines).rstrip() + "\n"
 
 
-def ledger_sentence(found: Finding, system: UnitSystem) -> str:
-    """A finding of the ledger, the heap or the manure dates as a sentence."""
-    values = {}
-    for key, each in found.values.items():
-        if isinstance(each, Figure):
-            share = each.name == "share" and each.unit == "-"
-            values[key] = _percent(each) if share else figure(each, system)
-        elif isinstance(each, float):
-            values[key] = plain(each)
-        else:
-            words = str(each)
-            known = [TERMS.get(word) for word in words.split()]
-            values[key] = (
-                ", ".join(word for word in known if word)
-                if known and all(known)
-                else words.replace("_", " ")
-            )
-    return _WORDS[found.code].format_map(values)
-
-
-def _percent(each: Figure) -> str:
-    low, value, high = (f"{end * 100:.0f}" for end in (each.least, each.value, each.most))
-    return f"{value} %" if low == high else f"{value} ({low} to {high}) %"
-
-
 def _listed(title: str, found: list[Finding], system: UnitSystem) -> list[str]:
     if not found:
         return []
-    lines = [line for each in found for line in wrapped(ledger_sentence(each, system), "  ")]
+    lines = [line for each in found for line in wrapped(sentence(each, system), "  ")]
     return ["", title, *lines]
 
 

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
+
 from bedwright.planning.findings import Finding
+from bedwright.planning.heap import HeapPlan
 from bedwright.planning.nutrients import Need
 from bedwright.planning.prescription import Line, Prescription
+from bedwright.planning.side_dressing import Dressing
+from bedwright.planning.supply import NitrogenCourse
 from bedwright.season import PLAN_FORMAT, BedPlan, SeasonPlan
 from bedwright.working import Figure
 
+Array = NDArray[np.float64]
 _DIGITS = 12  # enough to tell plans apart, few enough that the last bits of a sum do not
 
 
@@ -51,6 +59,18 @@ def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
                 ],
             }
             for each in plan.totals
+        ],
+        "heaps": [_heap(each) for each in plan.heaps],
+        "compost_reports": [
+            {
+                "report": each.report.id,
+                "judged": [
+                    {"property": x.property, "value": figure_dict(x.figure), "verdict": x.verdict}
+                    for x in each.judged
+                ],
+                "findings": [_finding(x) for x in each.findings],
+            }
+            for each in plan.composts
         ],
         "shared": {
             "money": _round(plan.shared.money),
@@ -168,7 +188,67 @@ def _bed(plan: BedPlan) -> dict[str, Any]:
             for each in plan.labels
         ],
         "missing_tests": [{"test": test, "decides": decides} for test, decides in plan.missing],
-        "findings": [_finding(each) for each in bed.findings],
+        "nitrogen_by_week": _course(plan.nitrogen),
+        "raw_manure": None if plan.manure is None else {
+            "days": figure_dict(plan.manure.interval),
+            "first_pick": _day(plan.manure.first_pick),
+            "forbidden_from": _day(plan.manure.forbidden_from),
+        },
+        "findings": [_finding(each) for each in plan.findings],
+    }  # fmt: skip
+
+
+def _day(day: date | None) -> str | None:
+    return None if day is None else day.isoformat()
+
+
+def _course(course: NitrogenCourse) -> dict[str, Any]:
+    """The weeks [kg/m2]; rows low, typical, high. Empty where no temperature is stated."""
+
+    def rows(cases: Array) -> list[list[float]]:
+        return [[_round(float(x)) for x in row] for row in np.atleast_2d(cases)]
+
+    def dressing(each: Dressing) -> dict[str, Any]:
+        masses = {key: _round(mass) for key, mass in each.materials}
+        return {"on": each.on.isoformat(), "materials_kg": masses}
+
+    rest = course.rest
+    return {
+        "spread": course.spread.isoformat(),
+        "set_out": course.set_out.isoformat(),
+        "last_harvest": course.last_harvest.isoformat(),
+        "weeks": [each.isoformat() for each in course.starts],
+        "soil_k": [_round(float(x)) for x in course.temperature],
+        "uptake": [_round(float(x)) for x in course.uptake],
+        "available": rows(course.available),
+        "in_soil": rows(course.in_soil),
+        "short": rows(course.short),
+        "shortages": [
+            {"supply": each.case, "week": each.week, "on": each.on.isoformat(),
+             "missing_kg_m2": _round(each.total)}
+            for each in course.shortages
+        ],
+        "side_dressings": [dressing(each) for each in course.dressings],
+        "one_more": None if course.extra is None else dressing(course.extra),
+        "rest": None if rest is None else {
+            "needed_days": _round(rest.needed),
+            "rule_weeks": figure_dict(rest.habit),
+            "verdict": rest.verdict,
+        },
+    }  # fmt: skip
+
+
+def _heap(plan: HeapPlan) -> dict[str, Any]:
+    mixed = plan.recipe
+    return {
+        "heap": plan.heap.id,
+        "masses_kg": {} if mixed is None else
+        {key: _round(float(mass)) for key, mass in zip(plan.keys, mixed.masses, strict=True)},
+        "water_kg": None if mixed is None else _round(mixed.water),
+        "c_to_n": None if mixed is None or mixed.c_to_n is None else _round(mixed.c_to_n),
+        "moisture": None if mixed is None or mixed.moisture is None else _round(mixed.moisture),
+        "heat": None if plan.heat is None else plan.heat.verdict,
+        "findings": [_finding(each) for each in plan.findings],
     }  # fmt: skip
 
 

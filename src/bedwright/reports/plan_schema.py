@@ -10,6 +10,7 @@ _TEXT: dict[str, Any] = {"type": "string"}
 _NUMBER: dict[str, Any] = {"type": "number"}
 _FIGURE: dict[str, Any] = {"$ref": "#/$defs/figure"}
 _FIGURE_OR_NULL: dict[str, Any] = {"anyOf": [_FIGURE, {"type": "null"}]}
+_TEXT_OR_NULL: dict[str, Any] = {"type": ["string", "null"]}
 _NUMBER_OR_NULL: dict[str, Any] = {"type": ["number", "null"]}
 
 
@@ -46,6 +47,12 @@ def plan_schema() -> dict[str, Any]:
         totals=_list(_object(material=_TEXT, needed_kg=_NUMBER, on_hand_kg=_NUMBER_OR_NULL,
                              bought=_list(_object(count=_NUMBER, package_kg=_NUMBER,
                                                   price=_NUMBER, loose={"type": "boolean"})))),
+        heaps=_list(_object(heap=_TEXT, masses_kg=_numbers(), water_kg=_NUMBER_OR_NULL,
+                            c_to_n=_NUMBER_OR_NULL, moisture=_NUMBER_OR_NULL, heat=_TEXT_OR_NULL,
+                            findings=_list({"$ref": "#/$defs/finding"}))),
+        compost_reports=_list(_object(
+            report=_TEXT, judged=_list(_object(property=_TEXT, value=_FIGURE, verdict=_TEXT)),
+            findings=_list({"$ref": "#/$defs/finding"}))),
         shared=_object(money=_NUMBER, gap=_NUMBER_OR_NULL, phosphate_kg=_NUMBER,
                        materials_carried={"type": "integer"}, recipe_groups=_list(_list(_TEXT)),
                        missing_kg=_numbers(), findings=_list({"$ref": "#/$defs/finding"})),
@@ -102,7 +109,26 @@ def _bed() -> dict[str, Any]:
         label_rates=_list(_object(material=_TEXT, amount=_FIGURE, per=_TEXT, assumes=_TEXT,
                                   ours_kg=_NUMBER)),
         missing_tests=_list(_object(test=_TEXT, decides=_TEXT)),
+        nitrogen_by_week=_course(),
+        raw_manure={"anyOf": [_object(days=_FIGURE, first_pick=_TEXT_OR_NULL,
+                                      forbidden_from=_TEXT_OR_NULL), {"type": "null"}]},
         findings=_list({"$ref": "#/$defs/finding"}),
+    )  # fmt: skip
+
+
+def _course() -> dict[str, Any]:
+    dressing = _object(on=_TEXT, materials_kg=_numbers())
+    rest = _object(
+        needed_days=_NUMBER, rule_weeks=_FIGURE, verdict={"enum": ["agrees", "less", "more"]}
+    )
+    return _object(
+        spread=_TEXT, set_out=_TEXT, last_harvest=_TEXT, weeks=_list(_TEXT), soil_k=_list(_NUMBER),
+        uptake=_list(_NUMBER), available=_list(_list(_NUMBER)), in_soil=_list(_list(_NUMBER)),
+        short=_list(_list(_NUMBER)),
+        shortages=_list(_object(supply=_TEXT, week={"type": "integer"}, on=_TEXT,
+                                missing_kg_m2=_NUMBER)),
+        side_dressings=_list(dressing), one_more={"anyOf": [dressing, {"type": "null"}]},
+        rest={"anyOf": [rest, {"type": "null"}]},
     )  # fmt: skip
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable
 
 from bedwright.feeding.materials import Material
@@ -13,14 +12,21 @@ from bedwright.planning.nutrients import Need
 from bedwright.planning.prescription import Line, Prescription
 from bedwright.reports import words
 from bedwright.reports.fill import figure, measure, sentence, value
+from bedwright.reports.heap_text import compost_text, heap_text
+from bedwright.reports.layout import wrapped
+from bedwright.reports.nitrogen_text import (
+    OF_THE_GARDEN,
+    dressing_days,
+    nitrogen_notes,
+    spreading_days,
+)
 from bedwright.season import BedPlan, SeasonPlan
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
 from bedwright.working import Figure
 
-WIDTH = 78
 # Said once for the garden, not for every bed.
-_OF_THE_SHED = frozenset({"no_prices", "price_missing", "no_stock_list"})
+_SAID_ONCE = frozenset({"no_prices", "price_missing", "no_stock_list"}) | OF_THE_GARDEN
 
 
 def bed_text(plan: BedPlan, system: UnitSystem) -> str:
@@ -28,13 +34,14 @@ def bed_text(plan: BedPlan, system: UnitSystem) -> str:
     prescribed = plan.prescription
     parts = [
         _heading(prescribed, system),
-        _acts(prescribed, system),
-        _spread(prescribed, system),
+        _acts(plan, system),
+        _spread(plan, system),
         _why(prescribed, system),
-        _not_to_add(prescribed),
+        _by_week(plan, system),
+        _not_to_add(plan, system),
         _habits(plan, system),
         _labels(plan, system),
-        _rest(prescribed, system),
+        _rest(plan, system),
     ]
     return "\n".join(line for part in parts if part for line in (*part, ""))
 
@@ -47,20 +54,9 @@ def plan_text(plan: SeasonPlan) -> str:
     parts += [bed_text(each, system) for each in plan.beds]
     if plan.complete:
         parts += [part for part in (_mixes(plan, system), shed_text(plan, system)) if part]
+        parts += [heap_text(each, system) for each in plan.heaps]
+        parts += [compost_text(each, system) for each in plan.composts]
     return "\n".join(parts).rstrip() + "\n"
-
-
-def wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
-    """Text wrapped to the page, with an indent for the first and the later lines."""
-    rest = " " * len(first) if later is None else later
-    return textwrap.wrap(
-        text,
-        WIDTH,
-        initial_indent=first,
-        subsequent_indent=rest,
-        break_long_words=False,
-        break_on_hyphens=False,
-    ) or [first.rstrip()]
 
 
 def _cover(plan: SeasonPlan) -> str:
@@ -74,8 +70,8 @@ def _cover(plan: SeasonPlan) -> str:
     said = dict.fromkeys(
         sentence(each, place.units)
         for bed in plan.beds
-        for each in bed.prescription.findings
-        if each.code in _OF_THE_SHED
+        for each in bed.findings
+        if each.code in _SAID_ONCE
     )
     for each in said:
         lines += wrapped(each)
@@ -95,15 +91,16 @@ def _heading(plan: Prescription, system: UnitSystem) -> list[str]:
     return [title, "-" * len(title), *wrapped(about)]
 
 
-def _acts(plan: Prescription, system: UnitSystem) -> list[str]:
+def _acts(plan: BedPlan, system: UnitSystem) -> list[str]:
     urgent = [each for each in plan.findings if each.weight in ("act", "caution")]
     return [line for each in urgent for line in wrapped(sentence(each, system), "* ")]
 
 
-def _spread(plan: Prescription, system: UnitSystem) -> list[str]:
+def _spread(bed: BedPlan, system: UnitSystem) -> list[str]:
+    plan = bed.prescription
     if not plan.lines:
         return ["NOTHING TO SPREAD"]
-    lines = [f"BEFORE PLANTING (set out {plan.season.isoformat()})"]
+    lines = [f"BEFORE PLANTING ({spreading_days(bed.nitrogen)})"]
     before = [each for each in plan.lines if each.preplant.value > 0]
     if not before:
         lines.append("  Nothing.")
@@ -114,7 +111,12 @@ def _spread(plan: Prescription, system: UnitSystem) -> list[str]:
         count = max(plan.nitrogen.side_dressings, 1)
         near = "3 to 4 in" if system is UnitSystem.US else "8 to 10 cm"
         times = "ONE SIDE-DRESSING" if count == 1 else f"{count} SIDE-DRESSINGS, EACH"
-        lines += ["", f"LATER: {times}, {near} from the stems, scratched in, watered"]
+        days = dressing_days(bed.nitrogen)
+        when = f", on or about {days}" if days else ""
+        lines += [
+            "",
+            *wrapped(f"LATER: {times}{when}; {near} from the stems, scratched in, watered"),
+        ]
         for each in later:
             lines += _amount(each, each.later.value / count, system)
     return lines
@@ -220,17 +222,24 @@ def _prices(plan: Prescription) -> list[str]:
     return wrapped(f"At your prices {'; '.join(said)}.", "  ") if said else []
 
 
-def _not_to_add(plan: Prescription) -> list[str]:
-    if not plan.strikes:
-        return []
+def _by_week(plan: BedPlan, system: UnitSystem) -> list[str]:
+    notes = nitrogen_notes(plan.nitrogen, system)
+    lines = [line for each in notes for line in wrapped(each, "  ")]
+    return ["NITROGEN BY WEEK", *lines] if lines else []
+
+
+def _not_to_add(plan: BedPlan, system: UnitSystem) -> list[str]:
     reasons: dict[str, list[Material]] = {}
-    for each in plan.strikes:
+    for each in plan.prescription.strikes:
         reasons.setdefault(each.code, []).append(each.material)
     lines = ["WHAT NOT TO ADD"]
     for code, materials in reasons.items():
         names = ", ".join(item.name.lower() for item in materials)
         lines += wrapped(f"{names}: {words.STRIKES[code]}", "  ", "    ")
-    return lines
+    for said in plan.manure.findings if plan.manure is not None else ():
+        if said.weight == "note":
+            lines += wrapped(sentence(said, system), "  ", "    ")
+    return lines if len(lines) > 1 else []
 
 
 def _habits(plan: BedPlan, system: UnitSystem) -> list[str]:
@@ -261,14 +270,14 @@ def _labels(plan: BedPlan, system: UnitSystem) -> list[str]:
     return lines
 
 
-def _rest(plan: Prescription, system: UnitSystem) -> list[str]:
+def _rest(plan: BedPlan, system: UnitSystem) -> list[str]:
     def listed(title: str, found: list[Finding]) -> list[str]:
         lines = [line for text in _said(found, system) for line in wrapped(text, "  ")]
         return [title, *lines] if lines else []
 
     doubts = [each for each in plan.findings if each.weight == "doubt"]
     assumed = [
-        each for each in plan.findings if each.weight == "assumed" and each.code not in _OF_THE_SHED
+        each for each in plan.findings if each.weight == "assumed" and each.code not in _SAID_ONCE
     ]
     return listed("DOUBTS", doubts) + listed("TAKEN FOR GRANTED", assumed)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bedwright.reports import words_ledger, words_release
+
 NUTRIENTS = {
     "n": "nitrogen", "n_season": "nitrogen for the season", "n_preplant": "nitrogen before planting",
     "n_later": "nitrogen after planting", "n_ceiling": "the most nitrogen this crop should find",
@@ -28,7 +30,7 @@ SUPPLY = {
     "very_high": "more than enough",
 }  # fmt: skip
 
-FINDINGS = {
+_OF_THE_BED = {
     "boron_in_water": "The well brings {boron} of boron; this crop is hurt from {threshold} in the "
     "soil's water.",
     "buffer_outside_table": "The buffer reading lies outside its table: {problem}.",
@@ -158,6 +160,16 @@ FINDINGS = {
     "blossom_end_rot": "Blossom-end rot will not be cured by more calcium here. Even watering, mulch, "
     "less salt and no surplus nitrogen do more: in a trial wetter soil halved it, gypsum did nothing.",
 }  # fmt: skip
+
+# Every finding's sentence, wherever in the house the finding is made.
+FINDINGS = {
+    **_OF_THE_BED,
+    **words_release.FINDINGS,
+    **words_ledger.LEDGER_FINDINGS,
+    **words_ledger.HEAP_FINDINGS,
+    **words_ledger.MANURE_FINDINGS,
+}
+TERMS = words_ledger.TERMS
 
 STRIKES = {
     "chloride": "its chloride adds to the salt",

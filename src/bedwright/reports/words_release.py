@@ -5,6 +5,8 @@ from __future__ import annotations
 FINDINGS = {
     "ammonia_if_left_open": "Work it in the same day: lying open on this soil, {lost} of nitrogen "
     "would go to the air as ammonia.",
+    "keep_back": "Keep {mass} of {material} back for this bed, and side-dress it on {on} if the leaves "
+    "turn pale.",
     "leaching_not_counted": "No drainage is stated: no nitrogen is counted as leached.",
     "nitrogen_keeps_up": "By week, the nitrogen keeps up with the crop to the last harvest.",
     "nitrogen_left_in_soil": "After the last harvest about {left} of nitrogen is left in the soil: "

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bedwright.reference import Library
-from bedwright.reports.text import wrapped
+from bedwright.reports.layout import wrapped
 from bedwright.units.show import plain
 from bedwright.working import Figure
 
