@@ -51,13 +51,18 @@ class BedPlan:
 
 @dataclass(frozen=True)
 class ShedTotal:
-    """What the whole garden takes of one material [kg], what is on hand, and what is bought."""
+    """What the whole garden takes of one material [kg], what is on hand, and what is bought.
+
+    ``price_stated`` tells whether the document gives its price; the sum to pay leaves it out if
+    not.
+    """
 
     key: str
     name: str
     needed_kg: float
     on_hand_kg: float | None
     bought: tuple[Purchase, ...]
+    price_stated: bool
 
     @property
     def cost(self) -> float:
@@ -173,12 +178,14 @@ def _totals(plans: list[Prescription], shared: GardenBlend) -> tuple[ShedTotal, 
     needed: dict[str, float] = {}
     names: dict[str, str] = {}
     on_hand: dict[str, float | None] = {}
+    priced: dict[str, bool] = {}
     for plan in plans:
         for line in plan.lines:
             key = line.material.key
             needed[key] = needed.get(key, 0.0) + line.preplant.value + line.later.value
             names[key] = line.material.name
             on_hand[key] = line.offer.on_hand_kg
+            priced[key] = line.offer.price_stated
     for purchase in shared.purchases:
         needed.setdefault(purchase.key, 0.0)
         names.setdefault(purchase.key, purchase.name)
@@ -189,6 +196,7 @@ def _totals(plans: list[Prescription], shared: GardenBlend) -> tuple[ShedTotal, 
             mass,
             on_hand.get(key),
             tuple(each for each in shared.purchases if each.key == key),
+            priced.get(key, True),
         )
         for key, mass in needed.items()
     ]

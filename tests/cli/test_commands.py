@@ -1,6 +1,7 @@
 """Each command in this process: what it prints, where, and with which exit code."""
 
 import json
+import re
 import stat
 from pathlib import Path
 
@@ -15,6 +16,50 @@ DAY = ["--as-of", "2026-11-25"]
 COMMANDS = ["plan", "feed", "ledger", "check", "reckon", "new", "schema", "completion"]
 BROKEN = Path(__file__).parents[1] / "garden" / "broken"
 BROKEN_DOCUMENTS = sorted(BROKEN.rglob("*.toml"))
+BARE = """\
+format = 2
+[garden]
+name = "North field"
+[[bed]]
+id = "A1"
+length = "50 ft"
+width = "4 ft"
+"""
+TWO_HEAPS = """
+[climate]
+soil_temperature = ["36 F", "38 F", "45 F", "54 F", "63 F", "70 F",
+  "77 F", "75 F", "66 F", "55 F", "44 F", "37 F"]
+
+[watering]
+method = "drip"
+
+[[heap]]
+id = "behind the shed"
+built = 2026-09-20
+wanted = "900 lb"
+turned = [2026-09-24]
+readings = [{ on = 2026-09-23, temperature = "136 F" }, { on = 2026-09-24, temperature = "175 F" }]
+feedstocks = [
+  { feedstock = "straw", on_hand = "180 lb" },
+  { feedstock = "grass clippings", on_hand = "400 lb", origin = "own" },
+  { feedstock = "poultry manure", on_hand = "150 lb", origin = "own" },
+]
+
+[[heap]]
+id = "by the gate"
+system = "passive"
+feedstocks = [{ feedstock = "grass clippings", on_hand = "400 lb", origin = "own" }]
+
+[[compost_report]]
+id = "the heap of last year, taken out in fall"
+ec = "12 dS/m"
+sodium = "0.9 %"
+ph = 8.9
+boron = "60 ppm"
+ammonium_n = "900 ppm"
+nitrate_n = "100 ppm"
+respiration = 11
+"""
 FORMULAS = {each.name: each for each in formulas()}
 
 
@@ -132,6 +177,118 @@ def test_the_blend_of_the_whole_garden_reads_in_eighty_columns(demo_folder: Path
     assert [line for line in out.splitlines() if len(line) > 80] == []
 
 
+def test_a_ledger_of_the_whole_garden_reads_in_eighty_columns(demo_folder: Path, capsys):
+    code = run(["ledger", str(demo_folder / "kestrel_bend.toml"), *DAY])
+
+    out, err = capsys.readouterr()
+    assert (code, err) == (0, "")
+    assert "Bed W1: ledger" in out
+    assert "Bed R8: ledger" in out
+    assert "WHAT CAME IN (+) AND WENT OUT (-), lb/100 ft2" in out
+    assert [line for line in out.splitlines() if len(line) > 80] == []
+
+
+def test_a_ledger_of_one_bed_shows_that_bed_alone(demo_folder: Path, capsys):
+    code = run(["ledger", str(demo_folder / "kestrel_bend.toml"), *DAY, "--bed", "R1"])
+
+    out = capsys.readouterr().out
+    assert code == 0
+    assert re.findall(r"^Bed (.+): ledger$", out, re.M) == ["R1"]
+    assert "WHERE THE HABIT LEADS" in out
+    assert re.search(r"^  2027\*", out, re.M)
+
+
+def test_a_ledger_of_a_bed_that_is_not_there_is_refused_with_those_that_are(demo: str, capsys):
+    code = run(["ledger", demo, *DAY, "--bed", "Z9"])
+
+    out, err = capsys.readouterr()
+    assert (code, out) == (2, "")
+    assert "no bed 'Z9'" in err
+    assert "beds: 1, 2, 3" in err
+
+
+@pytest.mark.parametrize(
+    "name", ["missing_unit.toml", "not_toml.toml", "empty.toml", "heap_read_in_the_future.toml"]
+)
+def test_a_ledger_of_a_broken_document_is_refused_with_its_fault(name: str, capsys):
+    code = run(["ledger", str(BROKEN / name), *DAY])
+
+    out, err = capsys.readouterr()
+    assert (code, out) == (2, "")
+    assert name in err
+    assert "fault of bedwright" not in err
+
+
+def test_a_ledger_without_any_history_says_so(tmp_path: Path, capsys):
+    (tmp_path / "garden.toml").write_text(BARE, encoding="utf-8")
+
+    code = run(["ledger", str(tmp_path / "garden.toml"), *DAY])
+
+    out, err = capsys.readouterr()
+    assert (code, err) == (0, "")
+    assert out.count("The document tells of no season of this bed.") == 1
+    assert "WHAT CAME IN" not in out
+
+
+def test_a_ledger_without_history_still_shows_the_season_that_is_planned(tmp_path: Path, capsys):
+    run(["new", str(tmp_path / "garden.toml")])
+    capsys.readouterr()
+
+    run(["ledger", str(tmp_path / "garden.toml"), *DAY])
+
+    out = capsys.readouterr().out
+    assert "tells of no season" not in out
+    assert re.findall(r"^  (20\d\d)\*? ", out, re.M) == ["2027"] * 5  # no salt account
+    assert "Salt in the tested layer, as ECe: not known." in out
+
+
+def test_a_plan_with_two_heaps_reads_in_eighty_columns(tmp_path: Path, capsys):
+    run(["new", str(tmp_path / "garden.toml")])
+    with (tmp_path / "garden.toml").open("a", encoding="utf-8") as stream:
+        stream.write(TWO_HEAPS)
+    capsys.readouterr()
+
+    code = run(["plan", str(tmp_path / "garden.toml"), *DAY])
+
+    out, err = capsys.readouterr()
+    assert (code, err) == (0, "")
+    assert re.findall(r"^Compost heap (.+)$", out, re.M) == ["behind the shed", "by the gate"]
+    assert "Compost report the heap of last year, taken out in fall" in out
+    assert "NITROGEN BY WEEK" in out
+    assert [line for line in out.splitlines() if len(line) > 80] == []
+
+
+def test_the_days_of_spreading_stand_in_a_plan_only_where_the_warmth_is_stated(
+    tmp_path: Path, capsys
+):
+    run(["new", str(tmp_path / "garden.toml")])
+    capsys.readouterr()
+    run(["plan", str(tmp_path / "garden.toml"), *DAY])
+    without = capsys.readouterr().out
+    with (tmp_path / "garden.toml").open("a", encoding="utf-8") as stream:
+        stream.write(TWO_HEAPS)
+    run(["plan", str(tmp_path / "garden.toml"), *DAY])
+    stated = capsys.readouterr().out
+
+    assert "No soil or air temperature is stated" in without
+    assert "NITROGEN BY WEEK" not in without
+    assert "BEFORE PLANTING (set out 2027-05-20)" in without
+    assert "No soil or air temperature is stated" not in stated
+    assert re.search(r"BEFORE PLANTING \(spread by 2027-0[345]-\d\d, set out 2027-05-20\)", stated)
+    assert re.search(r"SIDE-DRESSING, on or about 2027-0[678]-\d\d", stated)
+
+
+def test_the_working_follows_the_nitrogen_by_week(demo_folder: Path, capsys):
+    run(["plan", str(demo_folder / "kestrel_bend.toml"), *DAY, "--bed", "W2", "--working"])
+
+    out = capsys.readouterr().out
+    table = out.partition("Nitrogen by week, lb/100 ft2: low / typical / high supply\n")[2]
+    weeks = re.findall(r"^  (\d{4}-\d\d-\d\d) ", table, re.M)
+    assert weeks[0] == "2027-05-01"  # the day of spreading
+    assert len(weeks) > 12
+    assert weeks == sorted(set(weeks))
+
+
 def test_a_document_that_is_right_is_called_right(demo: str, capsys):
     code = run(["check", demo, *DAY])
 
@@ -141,7 +298,7 @@ def test_a_document_that_is_right_is_called_right(demo: str, capsys):
 
 
 def test_a_document_that_is_not_there_is_named(tmp_path: Path, capsys):
-    for command in ("plan", "feed", "check"):
+    for command in ("plan", "feed", "ledger", "check"):
         code = run([command, str(tmp_path / "absent.toml"), *DAY])
 
         out, err = capsys.readouterr()

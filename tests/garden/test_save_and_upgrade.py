@@ -3,6 +3,7 @@
 import copy
 import os
 import tomllib
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -35,9 +36,24 @@ def differing_lines(old: str, new: str) -> list[tuple[str, str]]:
             "90 ppm",
             '  { analyte = "P", value = "90 ppm", method = "Olsen" },',
         ),
+        (("climate", "note"), "from the shed", 'note = "from the shed"'),
+        (("climate", "soil_temperature", 6), "78 F",
+         '  "78 F", "75 F", "66 F", "55 F", "44 F", "3 C",'),
+        (("watering", "weekly_drainage"), "3 mm", 'weekly_drainage = "3 mm" # against the salt'),
+        (("heap", 0, "system"), "passive", 'system = "passive"'),
+        (("heap", 0, "turned", 1), date(2026, 9, 29),
+         "turned = [2026-09-24, 2026-09-29] # by fork"),
+        (("heap", 0, "readings", 1, "temperature"), "62 C",
+         '  { on = 2026-10-04, temperature = "62 C" },'),
+        (("heap", 0, "feedstocks", 0, "on_hand"), "90 lb",
+         '  { feedstock = "straw", on_hand = "90 lb", origin = "unknown", note = "bought" },'),
+        (("compost_report", 0, "c_to_n"), 15.0, "c_to_n = 15.0"),
+        (("want", 0, "first_pick"), date(2027, 7, 25), "first_pick = 2027-07-25"),
+        (("want", 1, "compost", "most"), "2 in",
+         'compost = { material = "yard mix", least = "1/4 in", most = "2 in" }'),
     ],
     ids=lambda each: str(each)[:30],
-)
+)  # fmt: skip
 def test_a_change_touches_its_own_line_and_no_comment(text: str, path, value, line: str):
     changed = changed_text(text, path, value)
 
@@ -46,6 +62,29 @@ def test_a_change_touches_its_own_line_and_no_comment(text: str, path, value, li
 
 def test_a_change_to_what_stands_already_changes_nothing(text: str):
     assert changed_text(text, ("bed", 0, "length"), "50 ft") == text
+
+
+@pytest.mark.parametrize(
+    "part", ["climate", "watering", "heap", "compost_report", "want", "soil_report"]
+)
+def test_a_change_elsewhere_keeps_a_part_as_it_was_read(text: str, part: str):
+    changed = tomllib.loads(changed_text(text, ("bed", 0, "length"), "60 ft"))
+
+    assert changed[part] == tomllib.loads(text)[part]
+
+
+def test_a_saved_document_is_read_with_its_newer_parts_alike(
+    folder: Path, tmp_path, library, as_of
+):
+    before = load(folder / "whole.toml", library, as_of)
+    (tmp_path / "whole.csv").write_bytes((folder / "whole.csv").read_bytes())
+    write_whole(tmp_path / "a.toml", changed_text(before.text, ("garden", "name"), "South field"))
+
+    after = load(tmp_path / "a.toml", library, as_of)
+
+    assert after.garden.garden.name == "South field"
+    for part in ("climate", "watering", "heap", "compost_report", "want"):
+        assert getattr(after.garden, part) == getattr(before.garden, part), part
 
 
 def test_a_new_field_is_added_to_its_part(text: str):

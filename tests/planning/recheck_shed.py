@@ -128,40 +128,56 @@ def _masses(plan: dict[str, Any], stock: list[Stocked]) -> list[str]:
     for bed in plan["beds"]:
         for key, mass in _taken(bed).items():
             taken[key] = taken.get(key, 0.0) + mass
-    totals = {each["material"]: each for each in plan["totals"]}
+    bought = {each["material"]: each["bought"] for each in plan["totals"]}
     missing = plan["shared"]["missing_kg"]
     said = sum(each["code"] == "stock_runs_out" for each in plan["shared"]["findings"])
     if said != len(missing):
         faults.append(f"{len(missing)} materials are missing and {said} are said to be")
-    for key in sorted({*taken, *totals, *missing}):
-        mass = taken.get(key, 0.0)
+    for key in sorted({*taken, *bought, *missing}):
         lines = [each for each in stock if each.material == key]
-        held = math.fsum(each.on_hand_kg for each in lines)
-        bought = totals[key]["bought"] if key in totals else []
-        there = held + math.fsum(each["count"] * each["package_kg"] for each in bought)
-        room = KILOGRAM + ROOM * (there + mass)
-        if mass > there + missing.get(key, 0.0) + room:
-            faults.append(f"{key}: {mass} kg spread of {there} kg")
-        if bought and not any(each.can_buy for each in lines):
-            faults.append(f"{key}: bought, and it cannot be")
-        if key in missing and any(each.can_buy for each in lines):
-            faults.append(f"{key}: missing, and it can be bought")
-        if missing.get(key, 0.0) > mass - held + room:
-            faults.append(f"{key}: {missing[key]} kg missing where {mass - held} are")
-        for each in bought:
-            if not each["loose"] and each["count"] != int(each["count"]):
-                faults.append(f"{key}: {each['count']} whole packages")
-            spare = min(1.0, each["count"]) * each["package_kg"]
-            if there - spare > mass + room:
-                faults.append(f"{key}: bought {bought} and a package of them is never opened")
-        stated = {(each.package_kg, each.price) for each in lines if each.price is not None}
-        for each in bought:
-            if stated and not any(
-                math.isclose(each["package_kg"], size, rel_tol=1e-6)
-                and math.isclose(each["price"], price, rel_tol=1e-9)
-                for size, price in stated
-            ):
-                faults.append(f"{key}: a package is {each}, stated are {stated}")
+        mass = taken.get(key, 0.0)
+        found = _kept(mass, lines, bought.get(key, []), missing.get(key, 0.0))
+        found += _packages(lines, bought.get(key, []))
+        faults += [f"{key}: {fault}" for fault in found]
+    return faults
+
+
+def _kept(
+    mass: float, lines: list[Stocked], bought: list[dict[str, Any]], missing: float
+) -> list[str]:
+    """Enough is there or said to be missing, and no package is bought that stays shut."""
+    faults = []
+    held = math.fsum(each.on_hand_kg for each in lines)
+    there = held + math.fsum(each["count"] * each["package_kg"] for each in bought)
+    room = KILOGRAM + ROOM * (there + mass)
+    if mass > there + missing + room:
+        faults.append(f"{mass} kg spread of {there} kg, {missing} kg said to be missing")
+    if missing > 0 and abs(missing - (mass - held)) > room:
+        faults.append(f"{missing} kg said to be missing where {mass - held} are")
+    for each in bought:
+        if there - (0.0 if each["loose"] else each["package_kg"]) > mass + room:
+            faults.append(f"bought {bought}, of which some is never used")
+    can_buy = any(each.can_buy for each in lines)
+    if bought and not can_buy:
+        faults.append("bought, and it cannot be")
+    if missing > 0 and can_buy:
+        faults.append("missing, and it can be bought")
+    return faults
+
+
+def _packages(lines: list[Stocked], bought: list[dict[str, Any]]) -> list[str]:
+    """Packages are whole, and of the size and price that the gardener states."""
+    faults = []
+    stated = [(each.package_kg, each.price) for each in lines if each.price is not None]
+    for each in bought:
+        if not each["loose"] and each["count"] != int(each["count"]):
+            faults.append(f"{each['count']} whole packages")
+        if stated and not any(
+            math.isclose(each["package_kg"], size, rel_tol=1e-6)
+            and math.isclose(each["price"], price, rel_tol=1e-9)
+            for size, price in stated
+        ):
+            faults.append(f"a package is {each}, stated are {stated}")
     return faults
 
 

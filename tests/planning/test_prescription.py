@@ -244,8 +244,9 @@ def test_compost_spread_after_the_sample_adds_to_what_the_soil_gives():
     bare = bed_of()
     after = bed_of(more=history("plant compost", "1 in", "2026-11-10"))
 
-    carried = credit(after, "carry_over_yard_compost")
+    carried = credit(after, "fresh_yard_compost")
     assert carried > 0
+    assert "spread_since_sample" in codes(after)
     assert after.nitrogen.to_supply.value == pytest.approx(
         max(0.0, bare.nitrogen.to_supply.value - carried)
     )
@@ -460,13 +461,44 @@ def test_more_is_not_spread_than_is_left_of_what_cannot_be_bought_unless_that_is
     assert used <= 0.1 * 0.45359237 * (1 + 1e-6) or "stock_runs_out" in said
 
 
-@pytest.mark.xfail(strict=True, reason="what was spread this spring is not credited in this spring")
 def test_manure_spread_this_spring_is_counted_in_this_springs_nitrogen():
     past = history("poultry manure pellets", "40 lb", "2027-04-15", year=2027)
     text = garden_text(NEUTRAL, more=past)
     bed = plan_of(text, date(2027, 5, 1)).beds[0].prescription
 
     assert bed.nitrogen.to_supply.value < bed_of().nitrogen.to_supply.value
+
+
+def test_manure_spread_before_this_springs_sample_is_counted_once():
+    past = history("poultry manure pellets", "40 lb", "2026-10-05", year=2026)
+    bed = bed_of(more=past)
+
+    nitrate, fresh = credit(bed, "nitrate_credit"), credit(bed, "fresh_poultry_manure")
+    assert (nitrate is None) != (fresh is None)
+    assert {"fresh_instead_of_nitrate", "nitrate_instead_of_fresh"} & codes(bed)
+
+
+def test_two_loads_of_one_compost_in_a_year_are_both_counted():
+    one = history("plant compost", "1 in", "2026-04-10")
+    two = one + history("plant compost", "1 in", "2026-05-10")
+    twice = one + history("plant compost", "1 in", "2026-04-10")
+    whole = [sum(x.value for x in bed_of(more=m).nitrogen.credits
+                 if x.name.startswith("carry")) for m in (one, two, twice)]  # fmt: skip
+
+    assert whole[1:] == [pytest.approx(2 * whole[0])] * 2 or whole[0] == 0
+
+
+def test_what_is_spread_in_june_feeds_the_coming_summer_only_in_the_south():
+    past = history("poultry manure pellets", "40 lb", "2026-06-05", year=2026)
+
+    def kinds(latitude: str, set_out: str) -> set[str]:
+        place = f'latitude = "{latitude}"'
+        text = garden_text(NEUTRAL, more=past, place=place).replace("2027-05-10", set_out)
+        bed = plan_of(text).beds[0].prescription
+        return codes(bed) & {"fresh_instead_of_nitrate", "nitrate_instead_of_fresh"}
+
+    assert kinds("34 S", "2026-12-20")
+    assert not kinds("46 N", "2027-05-10")
 
 
 def test_a_wish_for_compost_is_no_way_in_for_raw_manure():

@@ -17,6 +17,8 @@ from bedwright.garden import Document, GardenError, load, write_whole
 from bedwright.reference import Library
 
 if TYPE_CHECKING:
+    from bedwright.charts.theme import Spec
+    from bedwright.planning.bed_ledger import BedLedger
     from bedwright.season import SeasonPlan
 
 _DONE, _WRONG_INPUT = 0, 2
@@ -55,7 +57,7 @@ def plan(given: argparse.Namespace) -> int:
     }
     if given.out is not None:
         files = {"plan.txt": made_texts["text"], "plan.json": made_texts["json"]}
-        code = _write(Path(given.out), files)
+        code = _write(Path(given.out), files) or _draw(Path(given.out), _release_charts(made))
         if code:
             return code
     sys.stdout.write(made_texts[given.format])
@@ -89,6 +91,8 @@ def feed(given: argparse.Namespace) -> int:
         document, library, as_of = _load(given)
     except GardenError as error:
         return _refuse(str(error))
+    if given.why is not None:
+        return _why(given.why, document, library, as_of)
     from bedwright.planning.garden_blend import alternatives
     from bedwright.planning.relax import relaxations
     from bedwright.reports.feed_text import feed_text
@@ -103,6 +107,29 @@ def feed(given: argparse.Namespace) -> int:
             for at, group in enumerate(made.shared.groups)
         }
     sys.stdout.write(feed_text(made, others, relaxed))
+    return _DONE
+
+
+def _why(name: str, document: Document, library: Library, as_of: date) -> int:
+    """Why a material is not used: forced in, and the garden solved again."""
+    from bedwright.feeding.materials import material
+    from bedwright.planning.own import library_of, own_key
+    from bedwright.planning.why_not import why_not
+    from bedwright.reference import UnknownName
+    from bedwright.reports.why_text import why_text
+    from bedwright.season import assessments, season_plan
+
+    try:
+        key = own_key(document, library, name)
+    except UnknownName as unknown:
+        hint = f" Nearest: {', '.join(unknown.nearest)}." if unknown.nearest else ""
+        return _refuse(f"bedwright: {name!r} is not a known material.{hint}")
+    with _solver_output_apart():
+        made = season_plan(document, library, as_of, progress=_progress)
+        assessed, _ = assessments(document, library, as_of)
+        found = why_not(key, assessed, made.shared)
+    shown = material(library_of(document, library), key).name
+    sys.stdout.write(why_text(made, found, shown, made.shared.prepared.names))
     return _DONE
 
 
@@ -124,7 +151,54 @@ def ledger(given: argparse.Namespace) -> int:
         made = season_plan(document, library, as_of, progress=_progress)
     planned = tuple(planned_season(each.prescription) for each in made.beds)
     kept = bed_ledger(document, made.library, planned)
-    sys.stdout.write(ledger_page(kept, document, as_of, given.bed))
+    text = ledger_page(kept, document, as_of, given.bed)
+    if given.out is not None:
+        folder = Path(given.out)
+        charts = _ledger_charts(kept, [given.bed] if given.bed else ids, document)
+        code = _write(folder, {"ledger.txt": text}) or _draw(folder, charts)
+        if code:
+            return code
+    sys.stdout.write(text)
+    return _DONE
+
+
+def _release_charts(made: SeasonPlan) -> dict[str, Spec]:
+    from bedwright.charts.release_chart import release_chart
+    from bedwright.reports.words_charts import CHART_WORDS
+
+    system = made.document.garden.garden.units
+    found = {}
+    for each in made.beds:
+        plan = each.prescription
+        names = {line.material.key: line.material.name.lower() for line in plan.lines}
+        chart = release_chart(each.nitrogen, plan.crop.name.lower(), names, system, CHART_WORDS)
+        if chart is not None:
+            found[f"nitrogen-{plan.bed.id}"] = chart
+    return found
+
+
+def _ledger_charts(kept: BedLedger, beds: list[str], document: Document) -> dict[str, Spec]:
+    from bedwright.charts.ledger_chart import ledger_chart
+    from bedwright.reports.words_charts import CHART_WORDS
+
+    system = document.garden.garden.units
+    charts = {bed: ledger_chart(kept, bed, system, CHART_WORDS) for bed in beds}
+    return {f"ledger-{bed}": chart for bed, chart in charts.items() if chart is not None}
+
+
+def _draw(folder: Path, charts: dict[str, Spec]) -> int:
+    """Write the charts and the figures behind them; the child process is started once."""
+    if not charts:
+        return _DONE
+    from bedwright.charts.export import ExportError, write_charts
+    from bedwright.charts.face import FaceError
+
+    _progress(f"drawing {len(charts)} charts")
+    try:
+        write_charts(charts, folder)
+    except (ExportError, FaceError, OSError) as error:
+        return _refuse(f"bedwright: the charts cannot be drawn into {folder}: {error}")
+    _progress(_LAST_STEP)
     return _DONE
 
 

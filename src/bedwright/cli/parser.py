@@ -77,7 +77,7 @@ def _plan(commands: object) -> None:
     )
     _garden(plan)
     plan.add_argument("--bed", metavar="ID", help="this bed alone")
-    plan.add_argument("--out", metavar="DIR", help="also write plan.txt and plan.json there")
+    plan.add_argument("--out", metavar="DIR", help="also write the plan and its charts there")
     plan.add_argument("--format", choices=("text", "json"), default="text")
     plan.add_argument("--working", action="store_true", help="show every step and source")
 
@@ -87,9 +87,12 @@ def _feed(commands: object) -> None:
         commands,
         "feed",
         "the blend of the whole garden alone, with its alternatives",
-        "bedwright feed garden.toml",
+        "bedwright feed garden.toml --why greensand",
     )
     _garden(feed)
+    feed.add_argument(
+        "--why", metavar="MATERIAL", help="why is it not used? force it in and solve again"
+    )
 
 
 def _ledger(commands: object) -> None:
@@ -101,6 +104,7 @@ def _ledger(commands: object) -> None:
     )
     _garden(ledger)
     ledger.add_argument("--bed", metavar="ID", help="this bed alone")
+    ledger.add_argument("--out", metavar="DIR", help="also write ledger.txt and the charts there")
 
 
 def _check(commands: object) -> None:

@@ -19,7 +19,7 @@ from bedwright.working import Source, formula
 Array = NDArray[np.float64]
 Clash = Literal["c_to_n_low", "c_to_n_high", "moisture_low", "moisture_high"]
 
-_SLACK = 1e-9  # kg: below this a mass counts as none
+_SLACK = 1e-3  # kg: a gram; less than that of a feedstock is none, and no heap
 _MASS_KEPT = 1 - 1e-9  # the second stage may not shrink the heap by more than rounding
 
 
@@ -132,7 +132,8 @@ def _solve(
         rows.append(np.ones(count))
         upper.append(wanted)
     most_water = None if water else 0.0
-    bounds = [(0.0, float(each)) for each in stocks.on_hand] + [(0.0, most_water)]
+    there = np.where(stocks.on_hand < _SLACK, 0.0, stocks.on_hand)
+    bounds = [(0.0, float(each)) for each in there] + [(0.0, most_water)]
     if water:  # finite even where the lower moisture target is dropped
         bounds[-1] = (0.0, _most_water(stocks, targets))
     first = linprog(-np.ones(count), A_ub=np.array(rows), b_ub=upper, bounds=bounds)

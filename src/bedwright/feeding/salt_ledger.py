@@ -131,7 +131,7 @@ def salt_years_until(now: Array, added: Array, leached: Array, level: float) -> 
     none = leached == 0
     settles = np.divide(added * kept, leached, out=np.full(now.shape, np.inf), where=~none)
     between = (np.minimum(now, settles) < level) & (level < np.maximum(now, settles))
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         years = np.log((level - settles) / (now - settles)) / np.log(kept)
     years = np.where(none, years_until(now, added, level), years)
     reached = np.where(none, np.isfinite(years), between)

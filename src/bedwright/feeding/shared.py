@@ -8,6 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from bedwright.feeding.tidy import tidied
 from bedwright.feeding.whole import Group, Shed, WholeProgram
 
 Array = NDArray[np.float64]
@@ -106,18 +107,22 @@ def _described(
     p2o5: tuple[Array, ...],
     aims: tuple[Aim, ...],
 ) -> WholeBlend:
-    before, later, carried = [], [], 0
+    before, later = [], []
     for at in range(len(program.groups)):
         x, y, z = program.slices(at)
         used = found[z] > 0.5
         before.append(np.where(used & (found[x] > _DUST), found[x], 0.0))
         later.append(np.where(used & (found[y] > _DUST), found[y], 0.0))
-        carried += int(np.count_nonzero(before[-1] + later[-1] > 0))
     start = int(program.starts[-1])
     bought = tuple(
         float(count) if package.loose else float(round(count))
         for count, package in zip(found[start:], program.shed.packages, strict=True)
     )
+    recipes = tidied(
+        program.groups, program.shed, bought, p2o5, tuple(zip(before, later, strict=True))
+    )
+    before, later = [recipe[0] for recipe in recipes], [recipe[1] for recipe in recipes]
+    carried = sum(int(np.count_nonzero(x + y > 0)) for x, y in recipes)
     spent = sum(
         count * package.price for count, package in zip(bought, program.shed.packages, strict=True)
     )

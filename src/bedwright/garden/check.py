@@ -165,16 +165,16 @@ def _feedstocks(garden: Garden, library: Library, checked: Checked) -> None:
         names[fold(row["feedstock"])] = names[fold(row["name"])] = row["name"].lower()
     for at, heap in enumerate(garden.heap):
         for place, each in enumerate(heap.feedstocks):
-            stated = (each.moisture, each.nitrogen, each.carbon)
-            if fold(each.feedstock) in names or all(share is not None for share in stated):
+            stated = {"moisture": each.moisture, "nitrogen": each.nitrogen, "carbon": each.carbon}
+            missing = [name for name, share in stated.items() if share is None]
+            if fold(each.feedstock) in names or not missing:
                 continue
             near = difflib.get_close_matches(fold(each.feedstock), list(names), n=3, cutoff=0.5)
             hint = ", ".join(dict.fromkeys(names[word] for word in near))
             checked.fault(
                 ("heap", at, "feedstocks", place, "feedstock"),
                 f"{each.feedstock!r} is not a known feedstock",
-                f"{f'Nearest: {hint}. ' if hint else ''}"
-                "Or state its moisture, nitrogen and carbon.",
+                f"{f'Nearest: {hint}. Or state' if hint else 'State'} its {' and '.join(missing)}.",
             )
 
 

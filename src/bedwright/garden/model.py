@@ -228,15 +228,20 @@ class CompostWish(_Part):
 
     @model_validator(mode="after")
     def _depth_or_range(self) -> Self:
-        if (self.depth is None) == (self.most is None):
+        if self.depth is None and self.most is None:
             raise wrong(
-                "compost needs a depth, or the most that it may be",
+                "compost has neither a depth nor the most that it may be",
                 'Such as depth = "1 in", or least = "0 in" and most = "2 in".',
             )
-        if self.depth is not None and self.least is not None:
-            raise wrong("compost has both a depth and a least depth", "Give one of them.")
+        if self.depth is not None and (self.least is not None or self.most is not None):
+            raise wrong(
+                "compost has both a depth and a range", "Give depth alone, or least and most."
+            )
         if self.least is not None and self.most is not None and self.least.si > self.most.si:
-            raise wrong("the least depth is more than the most", "Turn them round.")
+            raise wrong(
+                f"the least compost, {self.least.text}, is more than the most, {self.most.text}",
+                "Turn them round.",
+            )
         return self
 
     @property
@@ -266,7 +271,10 @@ class Want(_Part):
             raise wrong("first_pick and days_to_first_pick are both stated", "Give one of them.")
         both = self.first_pick is not None and self.set_out is not None
         if both and self.first_pick <= self.set_out:  # type: ignore[operator]
-            raise wrong(f"first_pick {self.first_pick} is not after set_out {self.set_out}")
+            raise wrong(
+                f"first_pick {self.first_pick} is not after set_out {self.set_out}",
+                "Correct one of them.",
+            )
         return self
 
 

@@ -4,20 +4,41 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema, model_validator
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    WithJsonSchema,
+    field_validator,
+    model_validator,
+)
 
 from bedwright.garden import fields as f
 from bedwright.garden.fields import read_quantity, wrong
 from bedwright.units import Quantity
 
 _COLDEST_K, _HOTTEST_K = 233.15, 333.15  # -40 and 60 C: no month's mean lies outside
+_MONTHS = 12
 
 
 def _read_temperature(value: Any) -> Quantity:
     quantity = read_quantity(value, ("temperature",))
     if not _COLDEST_K <= quantity.si <= _HOTTEST_K:
-        raise wrong(f"{quantity.text!r} is not the mean of a month", "Give it as 52 F or 11 C.")
+        raise wrong(
+            f"{quantity.text!r} is not the mean of a month",
+            "It must lie from -40 F to 140 F (-40 C to 60 C).",
+        )
     return quantity
+
+
+def _read_year(value: Any) -> Any:
+    if isinstance(value, list) and len(value) != _MONTHS:
+        raise wrong(
+            f"a year has {_MONTHS} months, and there are {len(value)} here",
+            "Give each month's mean, January to December.",
+        )
+    return value
 
 
 Temperature = Annotated[
@@ -26,7 +47,11 @@ Temperature = Annotated[
     WithJsonSchema({"type": "string", "description": "a temperature with its unit",
                     "examples": ["52 F", "11 C"]}),
 ]  # fmt: skip
-Year = Annotated[list[Temperature], Field(min_length=12, max_length=12)]
+Year = Annotated[
+    list[Temperature],
+    Field(min_length=_MONTHS, max_length=_MONTHS),
+    BeforeValidator(_read_year),
+]
 
 
 class _Part(BaseModel):
@@ -66,12 +91,18 @@ class Watering(_Part):
     weekly_drainage: f.Depth | None = None
     note: f.Words | None = None
 
+    @field_validator("wetted_share")
+    @classmethod
+    def _share_of_a_bed(cls, value: Quantity | None) -> Quantity | None:
+        if value is not None and not 0 < value.si <= 1:
+            raise wrong(f"a wetted share of {value.text!r}", "Give more than 0, at most 100 %.")
+        return value
+
     @model_validator(mode="after")
-    def _share_of_a_bed(self) -> Self:
-        if self.wetted_share is not None and not 0 < self.wetted_share.si <= 1:
-            raise wrong(
-                f"a wetted share of {self.wetted_share.text!r}", "Give more than 0, at most 100 %."
-            )
+    def _share_goes_with_drip(self) -> Self:
         if self.wetted_share is not None and self.method == "overhead":
-            raise wrong("a wetted share for watering all over", "Leave it out, or say drip.")
+            raise wrong(
+                "a wetted_share where watering is overhead, which wets all of a bed",
+                'Leave it out, or write method = "drip".',
+            )
         return self

@@ -18,14 +18,16 @@ class _Part(BaseModel):
 def _read_temperature(value: Any) -> Quantity:
     quantity = f.read_quantity(value, ("temperature",))
     if not 250 <= quantity.si <= 400:
-        raise wrong(f"{quantity.text!r} is not the temperature of a heap")
+        raise wrong(
+            f"{quantity.text!r} is not the temperature of a heap", 'Such as "140 F" or "60 C".'
+        )
     return quantity
 
 
 def _read_conductivity(value: Any) -> Quantity:
     quantity = f.read_quantity(value, ("conductivity",))
     if not 0 <= quantity.si <= 10:
-        raise wrong(f"{quantity.text!r} is not the conductivity of a compost")
+        raise wrong(f"{quantity.text!r} is not the conductivity of a compost", 'Such as "7 dS/m".')
     return quantity
 
 
@@ -97,14 +99,17 @@ class Heap(_Part):
 
     @model_validator(mode="after")
     def _in_order(self) -> Self:
-        names = [each.feedstock for each in self.feedstocks]
+        names = [each.feedstock.casefold() for each in self.feedstocks]
         twice = {name for name in names if names.count(name) > 1}
         if twice:
-            raise wrong(f"{sorted(twice)[0]!r} stands twice", "Add the amounts up.")
-        if self.built is not None:
-            early = [
-                day for day in (*self.turned, *(r.on for r in self.readings)) if day < self.built
-            ]
-            if early:
-                raise wrong(f"{early[0].isoformat()} lies before the heap was built")
+            raise wrong(
+                f"the feedstock {sorted(twice)[0]!r} stands twice", "Add the amounts up in one."
+            )
+        days = (*self.turned, *(each.on for each in self.readings))
+        early = [day for day in days if self.built is not None and day < self.built]
+        if early:
+            raise wrong(
+                f"{min(early)} lies before the heap was built, on {self.built}",
+                "Correct the reading, the turning or built.",
+            )
         return self

@@ -19,6 +19,8 @@ from bedwright.reference import Library
 # What a kilogram of a material costs that is needed beyond what is on hand and can't be bought:
 # dearer than anything, so that the least of it is asked for.
 _MISSING_PRICE = 1e4
+_CENT = 0.01
+_NITROGEN = {"n_season": "n", "n_preplant": "n", "n_later": "n"}  # given up together
 _EASED = 1e-6  # share by which a demand of a nearest blend is eased, so that it can be met again
 _ALTERNATIVES: dict[str, tuple[Aim, ...]] = {
     "cheapest": ("money",),
@@ -97,7 +99,10 @@ def garden_blend(
     said: list[Finding] = []
     found: WholeBlend | None = None
     if prepared.whole:
-        found = whole_blend(prepared.whole, prepared.shed, prepared.p2o5, aims=aims)
+        limit = budget.si if budget is not None else None
+        found = whole_blend(prepared.whole, prepared.shed, prepared.p2o5, aims=aims, budget=limit)
+        if found is None and limit is not None:  # not within the budget: then as near as can be
+            found = whole_blend(prepared.whole, prepared.shed, prepared.p2o5, aims=aims)
     shed, missing = prepared.shed, dict[str, float]()
     if found is None and prepared.whole:
         shed = _with_missing(prepared)
@@ -126,6 +131,7 @@ def garden_blend(
     if budget is not None and money > budget.si:
         said.append(finding("over_budget", "act", over=f"{money - budget.si:.2f}",
                             budget=budget.text))  # fmt: skip
+        said += _savings(prepared, shed, money)
     return GardenBlend(
         prepared=prepared,
         by_bed=_by_bed(prepared, found),
@@ -137,6 +143,35 @@ def garden_blend(
         carried=found.carried if found is not None else 0,
         findings=tuple(said),
     )
+
+
+def _savings(prepared: Prepared, shed: Shed, money: float) -> list[Finding]:
+    """What giving up each need on all beds would save, where the budget does not reach."""
+    needs = dict.fromkeys(
+        _NITROGEN.get(demand.key, demand.key)
+        for group in prepared.whole
+        for demand in group.demands
+        if demand.kind != "limit" and demand.lower
+    )
+    said = []
+    for need in needs:
+        rest = tuple(
+            replace(
+                group,
+                demands=tuple(
+                    each
+                    for each in group.demands
+                    if each.kind == "limit" or _NITROGEN.get(each.key, each.key) != need
+                ),
+            )
+            for group in prepared.whole
+        )
+        other = whole_blend(rest, shed, prepared.p2o5, aims=("money",))
+        if other is not None and money - other.money > _CENT:
+            said.append(
+                finding("budget_saving", "note", nutrient=need, saved=f"{money - other.money:.2f}")
+            )
+    return said
 
 
 def alternatives(prepared: Prepared) -> tuple[Alternative, ...]:

@@ -205,7 +205,14 @@ def _phosphorus_findings(
     ]  # fmt: skip
     if soil.olsen is None:
         said.append(finding("ledger_olsen_not_measured", "assumed"))
+    kept_above = [
+        level
+        for level in levels
+        if soil.olsen is not None and soil.olsen.value > level.level and level.years[0] is None
+    ]
     for level in levels:
+        if level in kept_above[:-1]:
+            continue  # what stays above the higher level stays above this one
         above = soil.olsen is not None and soil.olsen.value > level.level
         said.append(_level_finding(level, above, soil.olsen, order))
     return said

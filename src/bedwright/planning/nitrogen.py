@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from bedwright.feeding.materials import Material, material
 from bedwright.garden import Document
-from bedwright.garden.model import Application
-from bedwright.planning.amounts import applied_kg_m2
+from bedwright.planning.earlier_dressings import EarlierDressings, earlier_dressings
 from bedwright.planning.evidence import Evidence
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.nutrients import CropAtBed
-from bedwright.reference import Library, Row
+from bedwright.reference import Library
 from bedwright.soil import nitrogen as n
 from bedwright.soil.conversion import mass_in_layer
 from bedwright.working import Figure, total, work, work_on
@@ -122,6 +120,7 @@ def _credits(
     said: list[Finding],
 ) -> tuple[Figure, ...]:
     credits: list[Figure] = []
+    earlier = earlier_dressings(document, evidence, library, season)
     nitrate = evidence.first("nitrate_n")
     if nitrate is not None and nitrate.figure.unit == "mg/kg":
         credits.append(
@@ -144,16 +143,37 @@ def _credits(
     water = _water(document, evidence, library, said)
     if water is not None:
         credits.append(water)
-    credits += _soil_nitrogen(document, evidence, crop, library, season, said)
+    credits = _with_fresh(credits, earlier, said)
+    credits += _soil_nitrogen(evidence, crop, library, earlier, said)
     return tuple(credits)
 
 
+def _with_fresh(
+    credits: list[Figure], earlier: EarlierDressings, said: list[Finding]
+) -> list[Figure]:
+    """Credit this season's dressings; of those before the sample and its nitrate, the larger."""
+    found = [*credits, *earlier.fresh_after]
+    if earlier.fresh_after:
+        said.append(finding("spread_since_sample", "doubt"))
+    held = sum(each.value for each in earlier.fresh_before)
+    nitrate = next((each for each in credits if each.name == "nitrate_credit"), None)
+    if not earlier.fresh_before:
+        return found
+    if nitrate is None:
+        return [*found, *earlier.fresh_before]
+    fresh = total("fresh", list(earlier.fresh_before), "kg/m2")
+    if held > nitrate.value:
+        said.append(finding("fresh_instead_of_nitrate", "note", other=nitrate))
+        return [each for each in found if each is not nitrate] + list(earlier.fresh_before)
+    said.append(finding("nitrate_instead_of_fresh", "note", other=fresh))
+    return found
+
+
 def _soil_nitrogen(
-    document: Document,
     evidence: Evidence,
     crop: CropAtBed,
     library: Library,
-    season: date,
+    earlier: EarlierDressings,
     said: list[Finding],
 ) -> list[Figure]:
     """The organic matter's release and the carry-over of earlier dressings, each counted once.
@@ -164,7 +184,7 @@ def _soil_nitrogen(
     if library.fact("crop_facts", crop.key, "need_net_of_soil_n", "-") is not None:
         said.append(finding("need_is_net_of_soil_n", "note"))
         return []
-    before, after = _carry_over(document, evidence, library, season, said)
+    before, after = list(earlier.carried_before), list(earlier.carried_after)
     matter = evidence.first("organic_matter")
     if matter is None:
         said.append(finding("organic_matter_not_tested", "assumed"))
@@ -193,67 +213,6 @@ def _soil_nitrogen(
             )
         )
     return [credit, *after]
-
-
-def _carry_over(
-    document: Document, evidence: Evidence, library: Library, season: date, said: list[Finding]
-) -> tuple[list[Figure], list[Figure]]:
-    """Nitrogen from dressings of earlier years, split into spread before and after the sample."""
-    before: list[Figure] = []
-    after: list[Figure] = []
-    for at, past in enumerate(document.garden.history):
-        if past.bed != evidence.bed.id:
-            continue
-        for place, applied in enumerate(past.applied):
-            key = document.keys[("history", at, "applied", place, "material")]
-            credit = _one_carry_over(applied, material(library, key), evidence, library, season)
-            if credit is None:
-                continue
-            sampled = evidence.sampled
-            (before if sampled is not None and applied.on <= sampled else after).append(credit)
-    return before, after
-
-
-def _one_carry_over(
-    applied: Application, item: Material, evidence: Evidence, library: Library, season: date
-) -> Figure | None:
-    year = season.year - applied.on.year + 1
-    row = _decay(library, item, year)
-    if row is None or year < 2:
-        return None
-    mass = applied_kg_m2(applied, item, evidence.area.value, library)
-    content = library.fact("material_facts", item.key, "organic_n", "-")
-    if content is None:
-        content = library.fact("material_facts", item.key, "n_total", "-")
-    if mass is None or content is None:
-        return None
-    from bedwright.reference.library import figure_of
-
-    organic = Figure(
-        "organic_n",
-        mass.value * content.value,
-        "kg/m2",
-        "computed",
-        formula="mass spread x nitrogen content",
-        inputs=(mass, content),
-    )
-    share = figure_of("share", row, "-")
-    return work(
-        n.carry_over_credit,
-        f"carry_over_{item.key}_{applied.on.year}",
-        organic_n=organic,
-        share=share,
-        sources=(row.source,),
-    )
-
-
-def _decay(library: Library, item: Material, year: int) -> Row | None:
-    for row in library.rows("decay_series"):
-        names = row["applies_to"].split()
-        fits = item.key in names or item.kind in names
-        if fits and row.used and row["year"] == str(year) and row["basis"] == "original":
-            return row
-    return None
 
 
 def _water(

@@ -6,6 +6,7 @@ from bedwright.feeding.measures import CUP_M3
 from bedwright.garden import Document
 from bedwright.garden.model import OwnMaterial as Stated
 from bedwright.reference import Library, OwnFact, OwnMaterial
+from bedwright.reference.library import fold
 from bedwright.units.parse import unit_factor
 
 
@@ -35,3 +36,14 @@ def _facts(stated: Stated, key: str, where: str) -> list[OwnFact]:
         siemens_m = stated.ec_1_5.si
         facts.append(OwnFact(key, "ec_1_5", siemens_m / unit_factor("dS/m")[0], "dS/m", where))
     return facts
+
+
+def own_key(document: Document, library: Library, name: str) -> str:
+    """The key behind a material's name, the gardener's own names before the tables'.
+
+    Raises UnknownName, with the nearest, for a name that neither knows.
+    """
+    for at, stated in enumerate(document.garden.material):
+        if fold(name) in (fold(stated.material), fold(stated.name or "")):
+            return document.keys.get(("material", at, "material"), stated.material)
+    return library.resolve("material_names", "material", name)

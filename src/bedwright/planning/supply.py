@@ -13,7 +13,7 @@ from bedwright.feeding.release import SeasonNitrogen
 from bedwright.feeding.response import leached_share
 from bedwright.feeding.uptake import UptakeCurve, season_length, uptake_curve
 from bedwright.garden.model_climate import Climate, Watering
-from bedwright.planning.findings import Finding, Weight, finding
+from bedwright.planning.findings import Finding, finding
 from bedwright.planning.nitrogen_run import CASES, Run, Setting, run_season
 from bedwright.planning.nitrogen_sources import Counted, NitrogenSource, nitrogen_sources
 from bedwright.planning.prescription import Prescription
@@ -268,7 +268,7 @@ def _supply_findings(
             )
         )
         if extra is not None:
-            said.append(_make_up(plan, extra))
+            said.append(_made_up("side_dress_more", plan, extra))
     elif low is not None:
         said.append(
             finding(
@@ -280,7 +280,7 @@ def _supply_findings(
             )
         )
         if extra is not None:
-            said.append(_make_up(plan, extra, "keep_back"))
+            said.append(_made_up("keep_back", plan, extra))
     elif setting.need.value > 0:
         said.append(finding("nitrogen_keeps_up", "note"))
     left = _ranged("nitrogen_left", run.season.in_soil[:, -1])
@@ -305,10 +305,10 @@ def _missing(run: Run) -> Figure:
     return _ranged("nitrogen_missing", run.season.short.sum(axis=1))
 
 
-def _make_up(plan: Prescription, extra: Dressing, code: str = "side_dress_more") -> Finding:
+def _made_up(code: str, plan: Prescription, extra: Dressing) -> Finding:
     """The side-dressing that would fill the gap, from what the bed is given anyway."""
     key, kilograms = extra.materials[0]
-    name = next(line.material.name for line in plan.lines if line.material.key == key)
+    name = next(line.material.name for line in plan.lines if line.material.key == key).lower()
     mass = Figure(
         "mass",
         kilograms,
@@ -316,8 +316,10 @@ def _make_up(plan: Prescription, extra: Dressing, code: str = "side_dress_more")
         "computed",
         formula="nitrogen missing / nitrogen that it frees before the last harvest x area",
     )
-    weight: Weight = "act" if code == "side_dress_more" else "note"
-    return finding(code, weight, material=name.lower(), mass=mass, on=extra.on.isoformat())
+    on = extra.on.isoformat()
+    if code == "keep_back":
+        return finding("keep_back", "note", material=name, mass=mass, on=on)
+    return finding("side_dress_more", "act", material=name, mass=mass, on=on)
 
 
 def _practice_findings(

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from bedwright.feeding.measures import Measure, metric_measure, us_measure
 from bedwright.planning.findings import Finding
 from bedwright.planning.prescription import Line
-from bedwright.reports import words
+from bedwright.reports import words, words_ledger
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
 from bedwright.working import Figure
@@ -76,7 +76,7 @@ def _filled(values: Mapping[str, object], system: UnitSystem) -> dict[str, str]:
 
 def _terms(text: str) -> str:
     """A value that is a word of ours, or several, in the reader's words."""
-    known = [words.TERMS.get(word) for word in text.split()]
+    known = [words_ledger.TERMS.get(word) for word in text.split()]
     if known and all(known):
         return ", ".join(word for word in known if word)
     return text.replace("_", " ")

@@ -181,9 +181,10 @@ def _released(line: Line, end: str) -> float:
 
 
 def _credit_name(name: str) -> str:
-    if name.startswith("carry_over_"):
-        material, _, year = name.removeprefix("carry_over_").rpartition("_")
-        return f"{material.replace('_', ' ')} of {year}"
+    for start in ("carry_over_", "fresh_"):
+        if name.startswith(start):
+            material, _, day = name.removeprefix(start).rpartition("_")
+            return f"{material.replace('_', ' ')} of {day}"
     return {
         "nitrate_credit": "soil nitrate",
         "organic_matter_credit": "organic matter",
@@ -362,9 +363,12 @@ def _money(plan: SeasonPlan) -> list[str]:
         return []
     currency = garden.garden.currency
     text = f"To buy: {plan.shared.money:.2f} {currency}, stock used first."
+    unpriced = [each.name.lower() for each in plan.totals if each.bought and not each.price_stated]
+    if unpriced:
+        text += f" The price of {', '.join(unpriced)} is not stated and not in this sum."
     if plan.shared.gap is not None and plan.shared.gap > 0.0005:
         text += f" No plan can be more than {plan.shared.gap * 100:.1f} % cheaper."
     budget = garden.limits.budget
-    if budget is not None and plan.shared.money <= budget.si:
+    if budget is not None and plan.shared.money <= budget.si and not unpriced:
         text += f" That is within the budget of {budget.text}."
     return wrapped(text, "  ")

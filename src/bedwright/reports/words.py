@@ -38,6 +38,13 @@ _OF_THE_BED = {
     "used instead.",
     "bulk_density_assumed": "Bulk density not stated: {density} taken for {texture}. Weighing a "
     "known volume of dry soil would settle it.",
+    "budget_saving": "Giving up {nutrient} on all beds would save {saved}.",
+    "spread_since_sample": "What was spread here since the soil was sampled is credited for its "
+    "nitrogen; its phosphate, potash and salt are not in the report. Sample again to know them.",
+    "fresh_instead_of_nitrate": "What was spread this season before the sample gives more than the "
+    "nitrate that the sample found ({other}); the larger is counted, not both.",
+    "nitrate_instead_of_fresh": "The nitrate that the sample found already holds what was spread this "
+    "season ({other}); the larger is counted, not both.",
     "carry_over_instead_of_matter": "What earlier dressings still release is more than the rule for "
     "organic matter ({other}); the larger is counted, not both.",
     "matter_instead_of_carry_over": "The organic matter measured already holds what earlier dressings "
@@ -169,7 +176,6 @@ FINDINGS = {
     **words_ledger.HEAP_FINDINGS,
     **words_ledger.MANURE_FINDINGS,
 }
-TERMS = words_ledger.TERMS
 
 STRIKES = {
     "chloride": "its chloride adds to the salt",

@@ -1,0 +1,1 @@
+"""Charts: one plain specification for pages and print, with its data inside."""
