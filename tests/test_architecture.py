@@ -17,7 +17,17 @@ ENGINE = sorted(
     path
     for path in MODULES
     if path.relative_to(SOURCE).parts[0]
-    in {"soil", "feeding", "planning", "units", "working.py", "guards.py", "season.py"}
+    in {
+        "soil",
+        "feeding",
+        "climate",
+        "crops",
+        "planning",
+        "units",
+        "working.py",
+        "guards.py",
+        "season.py",
+    }
 )
 MOST_LINES, MOST_NAMES = 400, 10
 # Modules that are a list of fields or of elements: their names are their rows.

@@ -6,6 +6,17 @@ import difflib
 from collections.abc import Callable
 from typing import Any
 
+from bedwright.climate import (
+    chill,
+    day_length,
+    degree_days,
+    hourly,
+    human_heat,
+    normal_dates,
+    soil_temperature,
+    solar,
+)
+from bedwright.crops import emergence, frost_damage, responses, stages
 from bedwright.feeding import (
     arithmetic,
     compost,
@@ -39,6 +50,18 @@ _ROOMS = (
     salt_ledger,
     outlook,
     nutrients,
+    solar,
+    day_length,
+    degree_days,
+    hourly,
+    chill,
+    soil_temperature,
+    human_heat,
+    normal_dates,
+    responses,
+    stages,
+    frost_damage,
+    emergence,
 )
 
 

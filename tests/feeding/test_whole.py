@@ -459,3 +459,15 @@ def test_two_cents_more_are_spent_on_a_bag_that_brings_no_phosphorus():
     found = solve(beds.but(p2o5=(np.array([0.1, 0.0]),)), MONEY, PHOSPHORUS)
 
     assert (found.bought, found.phosphorus) == ((0.0, 1.0), 0.0)
+
+
+def test_a_ceiling_of_phosphorus_is_kept_at_the_price_of_the_dearer_bag():
+    shed = Shed({}, (Package("n1", 4.0, 10.0), Package("n2", 4.0, 30.0)))
+    free = bed(10, "n1", "n2", n=0.4)
+    p2o5 = np.array([0.1, 0.0])
+    ceiling = Demand("p2o5_ceiling", "limit", p2o5, p2o5, upper=0.04)
+
+    found = solve(garden(shed, dataclasses.replace(free, demands=(*free.demands, ceiling))))
+
+    assert solve(garden(shed, free)).bought == (2.0, 0.0)
+    assert found.bought == (1.0, 1.0)  # 8 kg on 10 m2; 4 kg of the first bring 0.04 kg P2O5/m2

@@ -6,6 +6,7 @@ import argparse
 from datetime import date
 
 from bedwright import __version__
+from bedwright.cli.weather import add_weather
 
 _EPILOG = """examples:
   bedwright new garden.toml             a commented garden document to fill in
@@ -46,6 +47,7 @@ def parser() -> argparse.ArgumentParser:
     _reckon(commands)
     _new(commands)
     _schema(commands)
+    add_weather(commands)
     _completion(commands)
     return root
 

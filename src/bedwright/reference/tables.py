@@ -56,13 +56,27 @@ COLUMNS: dict[str, tuple[str, ...]] = {
     "nitrogen_uptake": ("uptake_class", "applies_to", "season_share", "low", "typical", "high",
                         "unit", "use"),
     "season_lengths": ("crop", "low", "typical", "high", "unit", "use"),
+    "sun_terms": ("series", "power", "wave", "amplitude", "amplitude_unit", "phase", "rate",
+                  "argument_unit", "use"),
+    "delta_t": ("year", "typical", "unit", "use"),
+    "work_rest": ("air_f", "workload", "advice", "work_min", "rest_min", "use"),
+    "weather_limits": ("check", "element", "low", "typical", "high", "unit", "use"),
+    "weather_services": ("service", "property", "value"),
+    "weather_generator": ("parameter", "variable", "other", "typical", "unit", "use"),
+    "crop_timing": ("crop", "property", "condition", "low", "typical", "high", "unit", "use"),
+    "crop_habits": ("crop", "property", "word", "use"),
+    "emergence": ("crop", "temperature", "temperature_unit", "property", "low", "typical", "high",
+                  "unit", "use"),
+    "fruit_set_responses": ("response", "applies_to", "driver", "parameter", "low", "typical",
+                            "high", "unit", "use"),
+    "protection": ("protection", "property", "condition", "low", "typical", "high", "unit", "use"),
     "parameters": ("parameter", "low", "typical", "high", "unit", "use"),
 }  # fmt: skip
 SOURCES = ("source_id", "title", "authors", "publisher", "year", "kind", "read", "note")
 
 _NUMBERS = frozenset(
     "low typical high lower upper rate reading target_ph from_ph to_ph efficiency slope intercept"
-    " humus_low humus_high water season_share".split()
+    " humus_low humus_high water season_share amplitude phase power temperature".split()
 )
 _RANGE = ("low", "typical", "high")
 
