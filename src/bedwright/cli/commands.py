@@ -310,6 +310,13 @@ def schema(given: argparse.Namespace) -> int:
     return _DONE
 
 
+def weather(given: argparse.Namespace) -> int:
+    """A station's weather record: read it, sum it up, or fetch one."""
+    from bedwright.cli import weather as station
+
+    return station.weather(given)
+
+
 def completion(given: argparse.Namespace) -> int:
     """Print a shell's completion script."""
     import shtab
