@@ -205,36 +205,42 @@ def _phosphorus_findings(
     ]  # fmt: skip
     if soil.olsen is None:
         said.append(finding("ledger_olsen_not_measured", "assumed"))
-    kept_above = [
-        level
-        for level in levels
-        if soil.olsen is not None and soil.olsen.value > level.level and level.years[0] is None
-    ]
+        return said
+    now = soil.olsen
+    kept_above = [each for each in levels if now.value > each.level and each.years[0] is None]
     for level in levels:
         if level in kept_above[:-1]:
             continue  # what stays above the higher level stays above this one
-        above = soil.olsen is not None and soil.olsen.value > level.level
-        said.append(_level_finding(level, above, soil.olsen, order))
+        said.append(_level_finding(level, now.value > level.level, now, order))
     return said
 
 
 def _level_finding(
-    level: Level, above: bool, now: Figure | None, order: tuple[tuple[str, float], ...]
+    level: Level, above: bool, now: Figure, order: tuple[tuple[str, float], ...]
 ) -> Finding:
     first, middle, last = level.years
     soon = level.reach.typical <= _SOON_YEARS
     stands = "above" if above else "below"
     limit = Figure(level.name, level.level, level.unit, "table")
-    if now is None or first is None:
-        return finding("ledger_level_kept", "note", level=limit, stands=stands,
+    if first is None:
+        return finding("ledger_level_kept", "note", now=now, level=limit, stands=stands,
                        years=_HORIZON_YEARS)  # fmt: skip
+    if middle is None:  # only the far end of the range gets there
+        return finding(
+            "ledger_level_may_fall_below" if above else "ledger_level_may_be_reached",
+            "note",
+            now=now,
+            level=limit,
+            first=str(first),
+            uncertain=order[0][0],
+        )
     return finding(
         "ledger_level_falls_below" if above else "ledger_level_reached",
         "note" if above else "act" if soon and last is not None else "caution",
         now=now,
         level=limit,
         first=str(first),
-        middle=str(middle) if middle is not None else "not_within_50_years",
+        middle=str(middle),
         last=str(last) if last is not None else "not_within_50_years",
         uncertain=order[0][0],
     )

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import numpy as np
+from numpy.typing import NDArray
+
 from bedwright.planning.supply import NitrogenCourse
 from bedwright.reports.fill import sentence
 from bedwright.units import UnitSystem, show
@@ -39,9 +42,10 @@ def nitrogen_notes(course: NitrogenCourse, system: UnitSystem) -> list[str]:
 
 
 def weekly_table(course: NitrogenCourse, system: UnitSystem) -> list[str]:
-    """The weeks: soil warmth, what the crop takes up, what the soil holds, what is missing.
+    """The weeks: soil warmth, what the crop would take, what its roots find, what is missing.
 
-    Each with its low, typical and high supply; per area.
+    Within reach is what the soil held and what the week freed; the last two each with low,
+    typical and high supply; per area.
     """
     if course.season is None:
         return []
@@ -57,10 +61,17 @@ def weekly_table(course: NitrogenCourse, system: UnitSystem) -> list[str]:
         warmth = celsius * 9 / 5 + 32 if system is UnitSystem.US else celsius
         lines.append(
             f"  {start.isoformat():<11}{warmth:>7.0f}{_mass(course.uptake[week], system):>12}"
-            f"{_three(course.available[:, week], system):>24}"
+            f"{_three(within_reach(course)[:, week], system):>24}"
             f"{_three(course.short[:, week], system):>22}"
         )
     return lines
+
+
+def within_reach(course: NitrogenCourse) -> NDArray[np.float64]:
+    """Nitrogen that the roots find in each week [kg/m2]: held, and freed in the week."""
+    if course.season is None:
+        return course.in_soil
+    return course.in_soil + course.season.leached + course.season.uptake
 
 
 def _mass(amount: float, system: UnitSystem) -> str:

@@ -17,14 +17,23 @@ LEDGER_FINDINGS = {
     "most likely {middle}, earliest {first}, latest {last}. Least certain: {uncertain}.",
     "ledger_level_falls_below": "If the habit goes on, Olsen phosphorus ({now} now) falls below "
     "{level}: most likely {middle}, earliest {first}, latest {last}. Least certain: {uncertain}.",
-    "ledger_level_kept": "Olsen phosphorus stays {stands} {level} for the next {years} years under "
+    "ledger_level_may_be_reached": "If the habit goes on, Olsen phosphorus ({now} now) most likely stays "
+    "below {level}; it could pass it from {first}. Least certain: {uncertain}.",
+    "ledger_level_may_fall_below": "If the habit goes on, Olsen phosphorus ({now} now) most likely stays "
+    "above {level}; it could fall below it from {first}. Least certain: {uncertain}.",
+    "ledger_level_may_be_reached_salt": "If the habit goes on, salt (ECe {now} now) most likely stays "
+    "below the {level} that {crop} bears; it could pass it from {first}. Least certain: {uncertain}.",
+    "ledger_level_may_fall_below_salt": "Salt (ECe {now} now) lies above the {level} that {crop} bears, "
+    "and under this habit most likely stays so; it could fall below it from {first}. Least certain: "
+    "{uncertain}.",
+    "ledger_level_kept": "Olsen phosphorus ({now} now) stays {stands} {level} for the next {years} years under "
     "the present habit.",
     "ledger_level_reached_salt": "If the habit goes on, salt (ECe {now} now) passes the {level} that "
     "{crop} bears: most likely {middle}, earliest {first}, latest {last}. Least certain: {uncertain}.",
     "ledger_level_falls_below_salt": "Salt (ECe {now} now) lies above the {level} that {crop} bears; "
     "under this habit it falls below that: most likely {middle}, earliest {first}, latest {last}. "
     "Least certain: {uncertain}.",
-    "ledger_level_kept_salt": "Salt stays {stands} the {level} that {crop} bears for the next {years} "
+    "ledger_level_kept_salt": "Salt (ECe {now} now) stays {stands} the {level} that {crop} bears for the next {years} "
     "years under the present habit.",
     "ledger_salt_settles": "Under this water and habit the bed's salt settles at ECe {settles}. Least "
     "certain: {uncertain}.",
