@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from bedwright import __version__
+from bedwright.feeding.materials import material
 from bedwright.garden import Document
 from bedwright.planning.assessment import Assessment, assess
 from bedwright.planning.findings import Finding
@@ -19,6 +20,7 @@ from bedwright.planning.manure_dates import ManureDates, manure_dates, raw_manur
 from bedwright.planning.mixes import MixResult, mixes
 from bedwright.planning.own import library_of
 from bedwright.planning.prescription import Prescription, prescription_of
+from bedwright.planning.shed import kilograms
 from bedwright.planning.supply import NitrogenCourse, rested_course
 from bedwright.reference import Library
 from bedwright.reference.tables import COLUMNS, shipped
@@ -169,22 +171,33 @@ def season_plan(
         tuple(heap_plan(heap, own) for heap in garden.heap),
         tuple(compost_quality(report, own) for report in garden.compost_report),
         shared,
-        _totals(prescriptions, shared),
+        _totals(prescriptions, shared, _on_hand(document, own)),
         revisions(),
     )
 
 
-def _totals(plans: list[Prescription], shared: GardenBlend) -> tuple[ShedTotal, ...]:
+def _on_hand(document: Document, library: Library) -> dict[str, float]:
+    """What the stock list counts of each material [kg], over all its lines."""
+    found: dict[str, float] = {}
+    for at, stock in enumerate(document.garden.stock):
+        item = material(library, document.key("stock", at, "material"))
+        mass = kilograms(stock.on_hand, item, library)
+        if mass is not None:
+            found[item.key] = found.get(item.key, 0.0) + mass
+    return found
+
+
+def _totals(
+    plans: list[Prescription], shared: GardenBlend, on_hand: dict[str, float]
+) -> tuple[ShedTotal, ...]:
     needed: dict[str, float] = {}
     names: dict[str, str] = {}
-    on_hand: dict[str, float | None] = {}
     priced: dict[str, bool] = {}
     for plan in plans:
         for line in plan.lines:
             key = line.material.key
             needed[key] = needed.get(key, 0.0) + line.preplant.value + line.later.value
             names[key] = line.material.name
-            on_hand[key] = line.offer.on_hand_kg
             priced[key] = line.offer.price_stated
     for purchase in shared.purchases:
         needed.setdefault(purchase.key, 0.0)

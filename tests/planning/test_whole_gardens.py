@@ -225,14 +225,12 @@ on_hand = "3 kg"
 """
 
 
-@pytest.mark.xfail(strict=True, reason="the shed's total takes what one line has on hand")
 def test_two_lines_of_one_material_on_hand_are_on_hand_together():
     (total,) = plan_of(TWO_SIZES).totals
 
     assert total.on_hand_kg == pytest.approx(4.0)
 
 
-@pytest.mark.xfail(strict=True, raises=ValueError, reason="a program without a row is refused")
 def test_a_shed_of_which_nothing_may_be_used_has_no_other_blends_and_says_so():
     text = garden_text(NEUTRAL, shed=("straw", "horse manure"))
 

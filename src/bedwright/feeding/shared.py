@@ -15,6 +15,7 @@ Array = NDArray[np.float64]
 Aim = Literal["money", "phosphorus", "carried"]
 
 _HELD = 0.01  # later stages may cost this share more than the first found: the issue's one per cent
+_NODES, _LATER_NODES = 20_000, 2_000  # nodes, not the clock: the same garden, the same plan
 _DUST = 1e-9  # kg/m2: what the solver leaves of nothing
 _MONEY_FLOOR = 0.01  # a cent: below it a share of the money means nothing
 
@@ -65,8 +66,9 @@ def whole_blend(
     """
     program = WholeProgram(groups, shed)
     money = program.money()
+    bags = program.prices()
     if budget is not None:
-        program.row(np.arange(program.columns), money, -np.inf, budget)
+        program.row(np.arange(program.columns), bags, -np.inf, budget)
     objectives = {
         "money": money,
         "phosphorus": program.weighed(p2o5) + money * 1e-6,
@@ -83,10 +85,13 @@ def whole_blend(
                 program.row(
                     np.arange(program.columns), objectives[earlier], -np.inf, reached + spare
                 )
-            if "money" in aims[:at]:
-                start = int(program.starts[-1])
-                upper[start:] = np.ceil(found[start:] - 1e-6)
-        stage = program.minimize(objectives[aim], gap=gap, upper=upper, seconds=seconds)
+            if "money" in aims[:at]:  # no more of a package than the money would buy
+                most = float(money @ found) * (1 + _HELD) + _MONEY_FLOOR
+                upper = np.where(bags > 0, np.minimum(upper, _affordable(most, bags)), upper)
+        nodes = _NODES if at == 0 else _LATER_NODES
+        stage = program.minimize(
+            objectives[aim], gap=gap, upper=upper, seconds=seconds, nodes=nodes
+        )
         if stage is None:
             if found is None:
                 return None
@@ -96,13 +101,40 @@ def whole_blend(
             bound = stage[1]
     if found is None:
         return None
-    return _described(program, found, money, bound, p2o5, aims)
+    found = _settled(program, found, objectives[aims[-1]])
+    return _described(program, found, bound, p2o5, aims)
+
+
+def _affordable(money: float, prices: Array) -> Array:
+    """How many of each package a sum buys, rounded up by a hair."""
+    with np.errstate(divide="ignore"):
+        return np.where(prices > 0, np.floor(money / prices + 1e-6), np.inf)
+
+
+def _settled(program: WholeProgram, found: Array, objective: Array) -> Array:
+    """The same choice of materials and packages, the masses solved again for it.
+
+    The solver leaves traces behind a switch that is off; cut off, they would leave a need short.
+    """
+    lower, upper = np.zeros(program.columns), program.top()
+    for at in range(len(program.groups)):
+        before, later, used = program.slices(at)
+        on = found[used] > 0.5
+        lower[used] = upper[used] = on.astype(float)
+        upper[before] = np.where(on, upper[before], 0.0)
+        upper[later] = np.where(on, upper[later], 0.0)
+    start = int(program.starts[-1])
+    loose = np.array([each.loose for each in program.shed.packages], dtype=bool)
+    counts = np.round(found[start:])
+    lower[start:] = np.where(loose, 0.0, counts)
+    upper[start:] = np.where(loose, upper[start:], counts)
+    again = program.minimize(objective, gap=1e-9, lower=lower, upper=upper)
+    return found if again is None else again[0]
 
 
 def _described(
     program: WholeProgram,
     found: Array,
-    money: Array,
     bound: float,
     p2o5: tuple[Array, ...],
     aims: tuple[Aim, ...],
@@ -123,6 +155,7 @@ def _described(
     )
     before, later = [recipe[0] for recipe in recipes], [recipe[1] for recipe in recipes]
     carried = sum(int(np.count_nonzero(x + y > 0)) for x, y in recipes)
+    bought = _loose_as_used(program, recipes, bought)
     spent = sum(
         count * package.price for count, package in zip(bought, program.shed.packages, strict=True)
     )
@@ -133,3 +166,26 @@ def _described(
     return WholeBlend(
         tuple(before), tuple(later), bought, float(spent), bound, phosphorus, carried, aims
     )
+
+
+def _loose_as_used(
+    program: WholeProgram, recipes: tuple[tuple[Array, Array], ...], bought: tuple[float, ...]
+) -> tuple[float, ...]:
+    """Of what is sold loose, no more than the recipes take beyond the shed and the whole bags."""
+    counts = list(bought)
+    shed = program.shed
+    for at, package in enumerate(shed.packages):
+        if not package.loose:
+            continue
+        taken = sum(
+            group.area_m2 * float((x + y)[group.candidates.keys.index(package.key)])
+            for group, (x, y) in zip(program.groups, recipes, strict=True)
+            if package.key in group.candidates.keys
+        )
+        others = shed.on_hand.get(package.key, 0.0) + sum(
+            count * each.mass_kg
+            for n, (count, each) in enumerate(zip(counts, shed.packages, strict=True))
+            if each.key == package.key and n != at
+        )
+        counts[at] = min(counts[at], max(0.0, (taken - others) / package.mass_kg))
+    return tuple(counts)

@@ -142,6 +142,12 @@ class WholeProgram:
             objective[before] = objective[later] = _TIE * group.area_m2
         return objective
 
+    def prices(self) -> Array:
+        """The price of each package, and nothing for the rest."""
+        found = np.zeros(self.columns)
+        found[int(self.starts[-1]) :] = [each.price for each in self.shed.packages]
+        return found
+
     def weighed(self, contents: tuple[Array, ...]) -> Array:
         """An objective that weighs each group's masses by contents per kg, area counted."""
         objective = np.zeros(self.columns)
@@ -164,6 +170,7 @@ class WholeProgram:
         lower: Array | None = None,
         upper: Array | None = None,
         seconds: float | None = None,
+        nodes: int = _NODES,
     ) -> tuple[Array, float] | None:
         """The best columns and the proven bound, or None where there are none.
 
@@ -188,7 +195,7 @@ class WholeProgram:
         top_rows = np.array(self._upper)
         if not counted:  # a switch may be anything, so it neither counts nor asks for a least dose
             top_rows[self._cards] = np.inf
-        options: Any = {"mip_rel_gap": gap, "node_limit": _NODES}
+        options: Any = {"mip_rel_gap": gap, "node_limit": nodes}
         if seconds is not None:
             options["time_limit"] = seconds
         result = milp(

@@ -177,6 +177,8 @@ def _savings(prepared: Prepared, shed: Shed, money: float) -> list[Finding]:
 def alternatives(prepared: Prepared) -> tuple[Alternative, ...]:
     """The cheapest blend, the one with least phosphorus and the one with fewest bags."""
     found: list[Alternative] = []
+    if not prepared.whole:
+        return ()
     for name, aims in _ALTERNATIVES.items():
         other = whole_blend(prepared.whole, prepared.shed, prepared.p2o5, aims=aims)
         if other is not None:
@@ -211,11 +213,11 @@ def _eased(demand: Demand, nearest: Blend) -> Demand:
     """A demand with its bounds where the nearest blend stands, so that it can be met again."""
     reached = nearest.supplied[demand.key]
     lower, upper = demand.lower, demand.upper
-    if lower is not None:
-        lower = min(lower, reached) - abs(reached) * _EASED
+    if lower is not None and reached < lower:
+        lower = reached - abs(reached) * _EASED
         lower = lower if lower > 0 or demand.lower == 0 else None
-    if upper is not None:
-        upper = max(upper, reached + abs(reached) * _EASED)
+    if upper is not None and reached > upper:
+        upper = reached + abs(reached) * _EASED
     return replace(demand, lower=lower, upper=upper)
 
 
