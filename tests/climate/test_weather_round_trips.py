@@ -7,7 +7,7 @@ from functools import cache
 import numpy as np
 import pytest
 import weather_writers as write
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bedwright.climate.checks import checked
@@ -55,26 +55,35 @@ def same(found: DailyRecord, meant: DailyRecord, within: dict[str, float] | None
         np.testing.assert_allclose(found.elements()[name], values, rtol=0, atol=allowed)
 
 
+# A file of a year or more is made and read in each case: a fifth of the other rooms' counts.
+_CASES = settings(max_examples=max(25, settings().max_examples // 5))
+
+
+@_CASES
 @given(records())
 def test_dly_written_and_read_is_the_same_to_the_last_bit(record: DailyRecord):
     same(read_weather(write.dly(record), "", _LIMITS).record, record)
 
 
+@_CASES
 @given(records())
 def test_by_station_written_and_read_is_the_same(record: DailyRecord):
     same(read_weather(write.by_station(record), "", _LIMITS).record, record)
 
 
+@_CASES
 @given(records())
 def test_an_access_file_written_and_read_is_the_same(record: DailyRecord):
     same(read_weather(write.access(record), "", _LIMITS, "tenths").record, record)
 
 
+@_CASES
 @given(records())
 def test_metric_summaries_written_and_read_are_the_same(record: DailyRecord):
     same(read_weather(write.metric(record), "", _LIMITS, "metric").record, record)
 
 
+@_CASES
 @given(records())
 def test_standard_summaries_are_the_same_to_half_a_unit(record: DailyRecord):
     half = {"t_max_c": 0.2778, "t_min_c": 0.2778, "rain_mm": 0.1271, "wind_m_s": 0.00224}
@@ -82,11 +91,13 @@ def test_standard_summaries_are_the_same_to_half_a_unit(record: DailyRecord):
     same(read_weather(write.standard(record), "", _LIMITS, "standard").record, record, half)
 
 
+@_CASES
 @given(records(tuple(_ALL)), st.sampled_from([(",", "."), (";", ","), (";", "."), ("\t", ".")]))
 def test_named_columns_written_and_read_are_the_same(record: DailyRecord, signs: tuple[str, str]):
     same(read_weather(write.named(record, *signs), "", _LIMITS).record, record)
 
 
+@_CASES
 @given(records())
 def test_all_formats_tell_the_same_story(record: DailyRecord):
     texts = [(write.dly, None), (write.by_station, None), (write.access, "tenths"),
@@ -123,6 +134,7 @@ def read_and_said(data: bytes) -> tuple[DailyRecord | None, list[str]]:
 
 
 @pytest.mark.parametrize("made", WRITERS)
+@_CASES
 @given(data=st.data())
 def test_bytes_changed_at_random_never_crash(
     made: Callable[[DailyRecord], bytes], data: st.DataObject
@@ -136,6 +148,7 @@ def test_bytes_changed_at_random_never_crash(
 
 
 @pytest.mark.parametrize("made", WRITERS)
+@_CASES
 @given(data=st.data())
 def test_a_file_cut_off_anywhere_never_crashes(
     made: Callable[[DailyRecord], bytes], data: st.DataObject
@@ -147,6 +160,7 @@ def test_a_file_cut_off_anywhere_never_crashes(
     assert record is not None or sentences
 
 
+@_CASES
 @given(st.binary(max_size=400), st.sampled_from(WRITERS))
 def test_any_bytes_at_all_never_crash(anything: bytes, made: Callable[[DailyRecord], bytes]):
     read_and_said(anything)
@@ -155,6 +169,7 @@ def test_any_bytes_at_all_never_crash(anything: bytes, made: Callable[[DailyReco
 
 
 @pytest.mark.parametrize("made", WRITERS)
+@_CASES
 @given(row=st.integers(1, 300), letter=st.sampled_from("abcxyz?!"))
 def test_a_letter_in_a_number_is_always_told(
     made: Callable[[DailyRecord], bytes], row: int, letter: str
