@@ -15,7 +15,7 @@ Array = NDArray[np.float64]
 Aim = Literal["money", "phosphorus", "carried"]
 
 _HELD = 0.01  # later stages may cost this share more than the first found: the issue's one per cent
-_NODES, _LATER_NODES = 20_000, 2_000  # nodes, not the clock: the same garden, the same plan
+_LATER_EFFORT = 0.1  # the later stages' share of the search; what they miss costs no money
 _DUST = 1e-9  # kg/m2: what the solver leaves of nothing
 _MONEY_FLOOR = 0.01  # a cent: below it a share of the money means nothing
 
@@ -88,9 +88,12 @@ def whole_blend(
             if "money" in aims[:at]:  # no more of a package than the money would buy
                 most = float(money @ found) * (1 + _HELD) + _MONEY_FLOOR
                 upper = np.where(bags > 0, np.minimum(upper, _affordable(most, bags)), upper)
-        nodes = _NODES if at == 0 else _LATER_NODES
         stage = program.minimize(
-            objectives[aim], gap=gap, upper=upper, seconds=seconds, nodes=nodes
+            objectives[aim],
+            gap=gap,
+            upper=upper,
+            seconds=seconds,
+            effort=1.0 if at == 0 else _LATER_EFFORT,
         )
         if stage is None:
             if found is None:

@@ -20,7 +20,9 @@ Array = NDArray[np.float64]
 
 _MOST_KG_M2 = 250.0  # more than a foot of compost: no dressing is more
 _TIE = 1e-7  # money per kg that breaks ties towards less mass
-_NODES = 20_000  # a limit by nodes, not by the clock, so that the same garden gives the same plan
+# A limit by nodes, not by the clock, so that the same garden gives the same plan. A node of a large
+# garden takes longer, so it gets fewer: judgement, some minutes at the most.
+_WORK, _FEWEST_NODES, _MOST_NODES = 400_000, 200, 20_000
 
 
 @dataclass(frozen=True)
@@ -170,12 +172,13 @@ class WholeProgram:
         lower: Array | None = None,
         upper: Array | None = None,
         seconds: float | None = None,
-        nodes: int = _NODES,
+        effort: float = 1.0,
     ) -> tuple[Array, float] | None:
         """The best columns and the proven bound, or None where there are none.
 
         ``counted`` False leaves out the switches (the number of materials and least doses);
-        ``whole`` False lets packages be cut. ``lower`` and ``upper`` fix columns.
+        ``whole`` False lets packages be cut. ``lower`` and ``upper`` fix columns. ``effort`` is
+        the share of the usual nodes that the search may open.
         """
         from scipy.optimize import Bounds, LinearConstraint, milp
         from scipy.sparse import coo_array
@@ -195,7 +198,8 @@ class WholeProgram:
         top_rows = np.array(self._upper)
         if not counted:  # a switch may be anything, so it neither counts nor asks for a least dose
             top_rows[self._cards] = np.inf
-        options: Any = {"mip_rel_gap": gap, "node_limit": nodes}
+        usual = min(max(_WORK // self.columns, _FEWEST_NODES), _MOST_NODES)
+        options: Any = {"mip_rel_gap": gap, "node_limit": max(1, round(usual * effort))}
         if seconds is not None:
             options["time_limit"] = seconds
         result = milp(

@@ -1,0 +1,67 @@
+"""The blend of a whole garden: time and gap of each stage, ungrouped, and with more beds.
+
+    .venv/bin/python benchmarks/bench_whole.py [--seeds N] [--growth]
+
+CPU seconds of this process; the solver uses one thread.
+"""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import time
+from pathlib import Path
+
+import numpy as np
+from shared_gardens import garden
+
+from bedwright.feeding.shared import whole_blend
+
+GROWTH = Path(__file__).parents[1] / "docs" / "growth" / "whole_blend.csv"
+
+
+def measured(seed: int, aims: tuple[str, ...], seconds: float | None = None, **size: int):
+    groups, shed, p2o5 = garden(seed, **size)
+    start, wall = time.process_time(), time.perf_counter()
+    found = whole_blend(groups, shed, p2o5, aims=aims, seconds=seconds)  # type: ignore[arg-type]
+    return found, time.process_time() - start, time.perf_counter() - wall
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--seeds", type=int, default=10)
+    parser.add_argument("--growth", action="store_true")
+    given = parser.parse_args()
+    print("| garden | stage one, CPU s | money | gap | all three stages, CPU s | money held |")
+    print("|---|---:|---:|---:|---:|---:|")
+    times, gaps = [], []
+    for seed in range(given.seeds):
+        one, cpu, _ = measured(seed, ("money",))
+        all_three, whole, _ = measured(seed, ("money", "phosphorus", "carried"))
+        if one is None or all_three is None:
+            print(f"| seed {seed} | {cpu:.1f} | none | | | |")
+            continue
+        held = all_three.money / one.money - 1 if one.money else 0.0
+        times.append(cpu)
+        gaps.append(one.gap)
+        print(f"| seed {seed} | {cpu:.1f} | {one.money:.2f} | {one.gap:.1%} | {whole:.1f} "
+              f"| {held:+.2%} |", flush=True)  # fmt: skip
+    print(f"\nmedian {np.median(times):.1f} s, {sum(g <= 0.01 for g in gaps)} of {len(gaps)} "
+          "within 1 %")  # fmt: skip
+    if not given.growth:
+        return
+    found, cpu, _ = measured(0, ("money",), 60.0, groups=40)
+    print(f"ungrouped, 40 beds in 40 groups: gap {found.gap:.1%} after {cpu:.0f} s"
+          if found else "ungrouped: no plan in 60 s")  # fmt: skip
+    with GROWTH.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.writer(file)
+        writer.writerow(("beds", "groups", "seconds", "gap"))
+        for beds in (8, 20, 40, 80, 120, 200):
+            found, cpu, _ = measured(0, ("money",), 60.0, beds=beds, groups=max(2, beds // 4))
+            row = (beds, max(2, beds // 4), round(cpu, 2), round(found.gap, 4) if found else "")
+            writer.writerow(row)
+            print(*row, flush=True)
+
+
+if __name__ == "__main__":
+    main()
