@@ -212,21 +212,25 @@ class _Problem:
     ) -> Array | None:
         from scipy.optimize import Bounds, LinearConstraint, milp
 
-        result = milp(
-            objective,
-            integrality=integral,
-            bounds=Bounds(lower, upper),
-            constraints=LinearConstraint(np.array(self.rows), self.lower, self.upper),
-            options={"mip_rel_gap": _GAP, "node_limit": _NODES, "presolve": True},
-        )
+        for presolve in (True, False):  # seldom the solver trips over its own presolve
+            result = milp(
+                objective,
+                integrality=integral,
+                bounds=Bounds(lower, upper),
+                constraints=LinearConstraint(np.array(self.rows), self.lower, self.upper),
+                options={"mip_rel_gap": _GAP, "node_limit": _NODES, "presolve": presolve},
+            )
+            if result.x is not None or result.status == _INFEASIBLE:
+                break
         if result.x is None:
-            if result.status == 2:
+            if result.status == _INFEASIBLE:
                 return None
             raise RuntimeError(f"the solver stopped without an answer: {result.message}")
         found: Array = np.maximum(np.asarray(result.x, dtype=np.float64), 0.0)
         return found
 
 
+_INFEASIBLE = 2  # scipy's word for it
 # More than a foot of compost; no season's dressing comes near it.
 _BIG_KG_M2 = 250.0
 

@@ -8,6 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from bedwright.feeding.search import least_money
 from bedwright.feeding.tidy import tidied
 from bedwright.feeding.whole import Group, Shed, WholeProgram
 
@@ -88,13 +89,17 @@ def whole_blend(
             if "money" in aims[:at]:  # no more of a package than the money would buy
                 most = float(money @ found) * (1 + _HELD) + _MONEY_FLOOR
                 upper = np.where(bags > 0, np.minimum(upper, _affordable(most, bags)), upper)
-        stage = program.minimize(
-            objectives[aim],
-            gap=gap,
-            upper=upper,
-            seconds=seconds,
-            effort=1.0 if at == 0 else _LATER_EFFORT,
-        )
+        if at == 0 and aim == "money":
+            first = least_money(program, money, gap=gap, seconds=seconds)
+            stage = None if first is None or first.columns is None else (first.columns, first.bound)
+        else:
+            stage = program.minimize(
+                objectives[aim],
+                gap=gap,
+                upper=upper,
+                seconds=seconds,
+                effort=1.0 if at == 0 else _LATER_EFFORT,
+            )
         if stage is None:
             if found is None:
                 return None

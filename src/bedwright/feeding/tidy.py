@@ -19,6 +19,7 @@ _ROOM = 1e-6  # share by which a demand may be missed for rounding
 _SPARE = 0.01  # share by which the phosphorus brought may rise
 _NOTHING = 1e-9  # kg/m2
 _ENOUGH = 1 - 1e-6
+_TINY = 1e-15  # below it a bound is nothing, and no scale for a row
 
 
 def tidied(
@@ -54,7 +55,7 @@ def _small(
 ) -> list[tuple[int, int, int]]:
     """All parts that are spread, the smallest share of its least dose first."""
     places = [
-        (float(part[k] / group.candidates.least[k]), (at, side, k))
+        (float(part[k]) / float(group.candidates.least[k]), (at, side, k))
         for at, (group, recipe) in enumerate(zip(groups, recipes, strict=True))
         for side, part in enumerate(recipe)
         for k in np.flatnonzero(part > 0)
@@ -138,7 +139,7 @@ def _rows(
     uppers: list[float] = []
 
     def add(row: Array, upper: float) -> None:
-        scale = abs(upper) or float(np.abs(row).max(initial=0.0)) or 1.0
+        scale = abs(upper) if abs(upper) > _TINY else float(np.abs(row).max(initial=0.0)) or 1.0
         rows.append(row / scale)  # the solver's tolerance is absolute, and traces of boron count
         uppers.append(upper / scale)
 

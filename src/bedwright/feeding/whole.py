@@ -2,12 +2,13 @@
 
 The groups share what is on hand and what is bought. Stage one finds the least money; what the
 solver proves is said as a gap. The structure is used twice: the masses that a minimal recipe can
-take bound the switches tightly, and the money cannot fall below that of the same program without
-its limit on the number of materials, which is quick to solve.
+take bound the switches tightly, and the money cannot fall below that of the same program where
+the number of materials is limited in some groups only, which is quick to solve (``search``).
 """
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Any
 
@@ -23,6 +24,8 @@ _TIE = 1e-7  # money per kg that breaks ties towards less mass
 # A limit by nodes, not by the clock, so that the same garden gives the same plan. A node of a large
 # garden takes longer, so it gets fewer: judgement, some minutes at the most.
 _WORK, _FEWEST_NODES, _MOST_NODES = 400_000, 200, 20_000
+
+_INFEASIBLE = 2  # scipy's status where it is proven that nothing keeps all rows
 
 
 @dataclass(frozen=True)
@@ -51,6 +54,14 @@ class Shed:
 
     on_hand: dict[str, float]
     packages: tuple[Package, ...]
+
+
+@dataclass(frozen=True)
+class Solved:
+    """The best columns found, None where a limit came first, and a bound on the objective."""
+
+    columns: Array | None
+    bound: float
 
 
 class WholeProgram:
@@ -134,6 +145,29 @@ class WholeProgram:
                     columns.append(column)
                     values.append(-package.mass_kg)
             self.row(np.array(columns), np.array(values), -np.inf, self.shed.on_hand.get(key, 0.0))
+            self._links(key)
+
+    def _links(self, key: str) -> None:
+        """No group takes more than what is on hand, if it uses the material, and what is bought.
+
+        Implied by the stock row where switches are 0 or 1, and sharper where they are not.
+        """
+        index = np.arange(self.columns)
+        bags = [at for at, each in enumerate(self.shed.packages) if each.key == key]
+        bag_columns = index[int(self.starts[-1]) :][bags]
+        masses = np.array([self.shed.packages[at].mass_kg for at in bags])
+        for at, group in enumerate(self.groups):
+            if key not in group.candidates.keys:
+                continue
+            k = group.candidates.keys.index(key)
+            columns = [index[part][k] for part in self.slices(at)]
+            values = [1.0, 1.0, -self.shed.on_hand.get(key, 0.0) / group.area_m2]
+            self.row(
+                np.array([*columns, *bag_columns]),
+                np.array([*values, *(-masses / group.area_m2)]),
+                -np.inf,
+                0.0,
+            )
 
     def money(self) -> Array:
         """The objective of stage one: the price of the packages, ties broken by mass."""
@@ -174,49 +208,90 @@ class WholeProgram:
         seconds: float | None = None,
         effort: float = 1.0,
     ) -> tuple[Array, float] | None:
-        """The best columns and the proven bound, or None where there are none.
+        """The best columns and the proven bound, or None where none were found.
 
         ``counted`` False leaves out the switches (the number of materials and least doses);
         ``whole`` False lets packages be cut. ``lower`` and ``upper`` fix columns. ``effort`` is
         the share of the usual nodes that the search may open.
         """
-        from scipy.optimize import Bounds, LinearConstraint, milp
-        from scipy.sparse import coo_array
+        solved = self.solve(objective, gap=gap, counted=None if counted else (), whole=whole,
+                            lower=lower, upper=upper, seconds=seconds, effort=effort)  # fmt: skip
+        if solved is None or solved.columns is None:
+            return None
+        return solved.columns, solved.bound
 
-        rows = np.concatenate([np.full(len(c), at) for at, c, _ in self._entries])
-        columns = np.concatenate([c for _, c, _ in self._entries])
-        values = np.concatenate([v for _, _, v in self._entries])
-        matrix = coo_array((values, (rows, columns)), shape=(len(self._lower), self.columns))
+    def solve(
+        self,
+        objective: Array,
+        *,
+        gap: float,
+        counted: Collection[int] | None = None,
+        whole: bool = True,
+        lower: Array | None = None,
+        upper: Array | None = None,
+        cutoff: float | None = None,
+        seconds: float | None = None,
+        effort: float = 1.0,
+        nodes: int | None = None,
+    ) -> Solved | None:
+        """Like :meth:`minimize`, with None only where it is proven that there are no columns.
+
+        ``counted`` names the groups whose switches are decided, None for all: leaving some out
+        gives a bound from below. ``cutoff`` asks for an objective not above it;
+        ``nodes`` is a limit in the place of ``effort``.
+        """
+        from scipy.optimize import Bounds, LinearConstraint, milp
+
         integral = np.zeros(self.columns, dtype=np.int64)
         low = np.zeros(self.columns) if lower is None else lower
         top = self._top.copy() if upper is None else upper
-        if counted:
-            integral[self._switches] = 1
+        top_rows = np.array(self._upper)
+        for at in range(len(self.groups)):
+            if counted is None or at in counted:
+                integral[self.slices(at)[2]] = 1
+            else:  # a switch may be anything, so it neither counts nor asks for a least dose
+                top_rows[self._cards[at]] = np.inf
         if whole:
             loose = np.array([each.loose for each in self.shed.packages], dtype=bool)
             integral[int(self.starts[-1]) :] = np.where(loose, 0, 1)
-        top_rows = np.array(self._upper)
-        if not counted:  # a switch may be anything, so it neither counts nor asks for a least dose
-            top_rows[self._cards] = np.inf
+        constraints = [LinearConstraint(self._matrix(), self._lower, top_rows)]
+        if cutoff is not None:
+            constraints.append(LinearConstraint(objective[np.newaxis, :], -np.inf, cutoff))
         usual = min(max(_WORK // self.columns, _FEWEST_NODES), _MOST_NODES)
-        options: Any = {"mip_rel_gap": gap, "node_limit": max(1, round(usual * effort))}
+        most = max(1, round(usual * effort)) if nodes is None else nodes
+        options: Any = {"mip_rel_gap": gap, "node_limit": most}
         if seconds is not None:
             options["time_limit"] = seconds
         result = milp(
             objective,
             integrality=integral,
             bounds=Bounds(low, top),
-            constraints=LinearConstraint(matrix.tocsr(), self._lower, top_rows),
+            constraints=constraints,
             options=options,
         )
         if result.x is None:
-            return None
-        bound = result.mip_dual_bound if result.mip_dual_bound is not None else result.fun
-        return np.maximum(np.asarray(result.x, dtype=np.float64), 0.0), float(bound)
+            proven = result.status == _INFEASIBLE
+            return None if proven else Solved(None, _number(result.mip_dual_bound))
+        bound = _number(result.mip_dual_bound if integral.any() else result.fun)
+        return Solved(np.maximum(np.asarray(result.x, dtype=np.float64), 0.0), bound)
+
+    def _matrix(self) -> Any:
+        from scipy.sparse import coo_array
+
+        rows = np.concatenate([np.full(len(c), at) for at, c, _ in self._entries])
+        columns = np.concatenate([c for _, c, _ in self._entries])
+        values = np.concatenate([v for _, _, v in self._entries])
+        shape = (len(self._lower), self.columns)
+        return coo_array((values, (rows, columns)), shape=shape).tocsr()
 
     def top(self) -> Array:
         """The upper bounds of the columns, to be narrowed by a caller."""
         return self._top.copy()
+
+
+def _number(bound: float | None) -> float:
+    """A bound as the solver gives it; nothing is proven where it gives none."""
+    return -np.inf if bound is None or not np.isfinite(bound) else float(bound)
 
 
 def tight_bounds(group: Group) -> tuple[Array, Array]:

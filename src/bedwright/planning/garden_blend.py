@@ -213,11 +213,12 @@ def _eased(demand: Demand, nearest: Blend) -> Demand:
     """A demand with its bounds where the nearest blend stands, so that it can be met again."""
     reached = nearest.supplied[demand.key]
     lower, upper = demand.lower, demand.upper
-    if lower is not None and reached < lower:
-        lower = reached - abs(reached) * _EASED
+    hair = abs(reached) * _EASED  # a bound that is just reached is eased too: the solver rounds
+    if lower is not None and reached <= lower + hair:
+        lower = min(lower, reached) - hair
         lower = lower if lower > 0 or demand.lower == 0 else None
-    if upper is not None and reached > upper:
-        upper = reached + abs(reached) * _EASED
+    if upper is not None and reached >= upper - hair:
+        upper = max(upper, reached + hair)
     return replace(demand, lower=lower, upper=upper)
 
 
