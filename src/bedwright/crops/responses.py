@@ -62,10 +62,13 @@ def response_trapezoid(
     if np.any(low > best) or np.any(best > still) or np.any(still > top):
         raise ValueError("base, optimum_from, optimum_to and ceiling must be in rising order")
     rise, fall = best - low, top - still
-    up = np.where(rise > 0, (t - low) / np.where(rise > 0, rise, 1.0), np.where(t > low, 1.0, 0.0))
-    down = np.where(
-        fall > 0, (top - t) / np.where(fall > 0, fall, 1.0), np.where(t < top, 1.0, 0.0)
-    )
+    with np.errstate(over="ignore"):  # a rise of next to nothing is a step
+        up = np.where(
+            rise > 0, (t - low) / np.where(rise > 0, rise, 1.0), np.where(t > low, 1.0, 0.0)
+        )
+        down = np.where(
+            fall > 0, (top - t) / np.where(fall > 0, fall, 1.0), np.where(t < top, 1.0, 0.0)
+        )
     share = np.clip(np.minimum(up, down), 0.0, 1.0)
     return np.asarray(np.where(np.isnan(t), np.nan, share))
 
