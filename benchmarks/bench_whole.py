@@ -2,7 +2,7 @@
 
     .venv/bin/python benchmarks/bench_whole.py [--seeds N] [--growth]
 
-CPU seconds of this process; the solver uses one thread.
+CPU seconds of this process, its second thread's included.
 """
 
 from __future__ import annotations
