@@ -22,6 +22,8 @@ from bedwright.planning.own import library_of
 from bedwright.planning.prescription import Prescription, prescription_of
 from bedwright.planning.shed import kilograms
 from bedwright.planning.supply import NitrogenCourse, rested_course
+from bedwright.planning.timing import garden_dates
+from bedwright.planning.timing_model import GardenDates, WantDates
 from bedwright.reference import Library
 from bedwright.reference.tables import COLUMNS, shipped
 
@@ -34,7 +36,8 @@ class BedPlan:
 
     ``labels`` and ``missing`` are filled for beds whose report lacks tests. ``nitrogen`` is the
     course of the bed's nitrogen by week; ``manure`` the dates of the raw-manure interval, None
-    in a garden without raw manure.
+    in a garden without raw manure. ``dates`` are those of planting, None where the document says
+    nothing of the weather.
     """
 
     prescription: Prescription
@@ -43,12 +46,14 @@ class BedPlan:
     missing: tuple[tuple[str, str], ...]
     nitrogen: NitrogenCourse
     manure: ManureDates | None
+    dates: WantDates | None
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """What is to be said of the bed: of its prescription, its nitrogen, its manure."""
+        """What is to be said of the bed: of its prescription, nitrogen, manure and dates."""
         manure = self.manure.findings if self.manure is not None else ()
-        return (*self.prescription.findings, *self.nitrogen.findings, *manure)
+        dates = self.dates.findings if self.dates is not None else ()
+        return (*self.prescription.findings, *self.nitrogen.findings, *manure, *dates)
 
 
 @dataclass(frozen=True)
@@ -76,8 +81,9 @@ class ShedTotal:
 class SeasonPlan:
     """The plan of a garden for a season, as of a day. The day is given, never taken from a clock.
 
-    ``beds`` are those shown; ``shared`` is the blend of all of them. ``tables`` names the revision
-    of each reference table that was used.
+    ``beds`` are those shown; ``shared`` is the blend of all of them. ``dates`` are those of every
+    want, None where the document says nothing of the weather. ``tables`` names the revision of
+    each reference table that was used.
     """
 
     document: Document
@@ -89,6 +95,7 @@ class SeasonPlan:
     heaps: tuple[HeapPlan, ...]
     composts: tuple[CompostQuality, ...]
     shared: GardenBlend
+    dates: GardenDates | None
     totals: tuple[ShedTotal, ...]
     tables: dict[str, str]
     version: str = __version__
@@ -130,7 +137,8 @@ def season_plan(
     """Plan every bed that has a crop wanted; show all of them, or the one called ``only``.
 
     The shed is shared, so all beds are blended together even where one is shown. ``progress``
-    is told which step begins. Raises LookupError for an unknown bed.
+    is told which step begins. Raises LookupError for an unknown bed, WeatherError for a weather
+    file that can't be used.
     """
     ids = [bed.id for bed in document.garden.bed]
     if only is not None and only not in ids:
@@ -146,6 +154,10 @@ def season_plan(
     garden = document.garden
     wanted = {bed: (at, want) for at, want in enumerate(garden.want) for bed in want.beds}
     manured = raw_manure_about(document, own)
+    dates = None
+    if garden.weather is not None:
+        tell("reading the weather")
+        dates = garden_dates(document, own, as_of)
 
     def bed_plan(plan: Prescription) -> BedPlan:
         at, want = wanted[plan.bed.id]
@@ -156,6 +168,7 @@ def season_plan(
             missing_tests(plan),
             rested_course(plan, garden.climate, garden.watering, own),
             manure_dates(document, want, at, plan.bed.id, own) if manured else None,
+            dates.wants[at] if dates is not None and dates.wants else None,
         )
 
     plans = tuple(bed_plan(plan) for plan in prescriptions if only is None or plan.bed.id == only)
@@ -171,6 +184,7 @@ def season_plan(
         tuple(heap_plan(heap, own) for heap in garden.heap),
         tuple(compost_quality(report, own) for report in garden.compost_report),
         shared,
+        dates,
         _totals(prescriptions, shared, _on_hand(document, own)),
         revisions(),
     )

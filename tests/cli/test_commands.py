@@ -14,7 +14,7 @@ from bedwright.cli.parser import parser
 from bedwright.reckon import formulas
 
 DAY = ["--as-of", "2026-11-25"]
-COMMANDS = ["plan", "feed", "ledger", "weather", "check", "reckon", "new", "schema", "completion"]
+COMMANDS = "plan feed ledger dates weather check reckon new schema completion".split()
 BROKEN = Path(__file__).parents[1] / "garden" / "broken"
 BROKEN_DOCUMENTS = sorted(BROKEN.rglob("*.toml"))
 BARE = """\

@@ -15,6 +15,7 @@ from bedwright.garden import GardenError, load
 from bedwright.garden.model import CompostWish, Garden, Want
 from bedwright.garden.model_climate import Climate, Watering
 from bedwright.garden.model_heap import CompostReport, Feedstock, Heap, HeapReading
+from bedwright.garden.model_weather import Monthly
 from bedwright.reference import Library
 from bedwright.units import UnitSystem
 
@@ -132,6 +133,27 @@ def test_the_first_pick_is_a_day_or_days_from_setting_out(whole):
     assert (lettuce.first_pick, lettuce.days_to_first_pick) == (None, 45)
 
 
+def test_the_sun_of_a_day_is_read_in_three_units(whole):
+    sun = whole.garden.weather.monthly.radiation
+
+    assert sun[4] == pytest.approx(6.2 * 3.6)  # kWh/m2
+    assert sun[6] == 27.0  # MJ/m2
+    assert sun[9] == pytest.approx(127 * 86400 / 1e6)  # W/m2
+
+
+def test_a_cover_is_found_by_its_words(whole):
+    assert whole.key("want", 0, "protection") == "row_cover_heavy"
+
+
+def test_the_bytes_of_the_weather_file_come_with_the_document(head, bed, read, tmp_path: Path):
+    (tmp_path / "station.csv").write_bytes(b"date,t_max [C]\n")
+
+    document = read(head + bed + '[weather]\nfile = "station.csv"\n')
+
+    assert document.weather == b"date,t_max [C]\n"
+    assert "t_max" not in repr(document)
+
+
 def parts(model: type[BaseModel], data: object):
     """Each model of the document with every table that the document gives for it."""
     for item in data if isinstance(data, list) else [data]:
@@ -155,9 +177,10 @@ def test_the_whole_document_holds_every_field_of_its_newer_parts(folder: Path):
     for model, item in parts(Garden, data):
         given.setdefault(model, set()).update(item)
 
-    for model in (Climate, Watering, Heap, Feedstock, HeapReading, CompostReport, CompostWish):
+    newer = (Climate, Watering, Monthly, Heap, Feedstock, HeapReading, CompostReport, CompostWish)
+    for model in newer:
         assert given[model] == set(model.model_fields), model
-    assert {"first_pick", "days_to_first_pick", "compost"} <= given[Want]
+    assert given[Want] == set(Want.model_fields)
 
 
 def template() -> str:
@@ -179,13 +202,15 @@ def test_the_template_is_read_with_every_example_taken_in(read):
     ]
     assert garden.compost_report[0].germination.si == pytest.approx(0.96)
     assert garden.want[0].days_to_first_pick == 60
+    assert (garden.want[0].protection, garden.want[0].pick_weeks) == ("row cover heavy", 6)
+    assert garden.weather.monthly.radiation[6] == pytest.approx(27.0)
     assert garden.want[1].compost.range_m == pytest.approx((INCH / 4, INCH))
 
 
 def test_the_template_is_read_as_it_stands_and_claims_nothing_of_weather_or_heaps(read):
     garden = read(template()).garden
 
-    assert (garden.climate, garden.watering) == (None, None)
+    assert (garden.climate, garden.watering, garden.weather) == (None, None, None)
     assert (garden.heap, garden.compost_report) == ([], [])
 
 

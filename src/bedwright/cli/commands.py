@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import argparse
-import contextlib
 import json
-import os
 import sys
-from collections.abc import Iterator
 from datetime import date
 from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bedwright.garden import Document, GardenError, load, write_whole
+from bedwright.cli.common import (
+    DONE,
+    loaded,
+    progress,
+    refuse,
+    solver_output_apart,
+    write,
+    written,
+)
+from bedwright.garden import Document, GardenError
 from bedwright.reference import Library
 
 if TYPE_CHECKING:
@@ -21,47 +27,33 @@ if TYPE_CHECKING:
     from bedwright.planning.bed_ledger import BedLedger
     from bedwright.season import SeasonPlan
 
-_DONE, _WRONG_INPUT = 0, 2
-_LAST_STEP = "writing the plan"
-
-
-def _refuse(message: str) -> int:
-    print(message, file=sys.stderr)
-    return _WRONG_INPUT
-
-
-def _load(given: argparse.Namespace) -> tuple[Document, Library, date]:
-    """The document, the tables, and the day of planning: read from the clock once."""
-    library, as_of = Library(), given.as_of or date.today()
-    return load(Path(given.garden), library, as_of), library, as_of
-
 
 def plan(given: argparse.Namespace) -> int:
     """Plan the garden, or one bed of it."""
     try:
-        document, library, as_of = _load(given)
+        document, library, as_of = loaded(given)
     except GardenError as error:
-        return _refuse(str(error))
+        return refuse(str(error))
     ids = [bed.id for bed in document.garden.bed]
     if given.bed is not None and given.bed not in ids:
-        return _refuse(f"bedwright: there is no bed {given.bed!r}; beds: {', '.join(ids)}")
+        return refuse(f"bedwright: there is no bed {given.bed!r}; beds: {', '.join(ids)}")
     from bedwright.season import season_plan
 
-    with _solver_output_apart():
-        made = season_plan(document, library, as_of, only=given.bed, progress=_progress)
+    with solver_output_apart():
+        made = season_plan(document, library, as_of, only=given.bed, progress=progress)
     if given.bed is not None and not made.beds:
-        return _refuse(f"bedwright: no crop is wanted for bed {given.bed}; add it to a [[want]]")
+        return refuse(f"bedwright: no crop is wanted for bed {given.bed}; add it to a [[want]]")
     shown = {given.format, *(("text", "json") if given.out is not None else ())}
     made_texts = {
         name: _text(made, given.working) if name == "text" else _json(made) for name in shown
     }
     if given.out is not None:
         files = {"plan.txt": made_texts["text"], "plan.json": made_texts["json"]}
-        code = _write(Path(given.out), files) or _draw(Path(given.out), _release_charts(made))
+        code = written(Path(given.out), files, _release_charts(made))
         if code:
             return code
     sys.stdout.write(made_texts[given.format])
-    return _DONE
+    return DONE
 
 
 def _text(made: SeasonPlan, working: bool) -> str:
@@ -88,9 +80,9 @@ def _json(made: SeasonPlan) -> str:
 def feed(given: argparse.Namespace) -> int:
     """The garden's blend with its alternatives."""
     try:
-        document, library, as_of = _load(given)
+        document, library, as_of = loaded(given)
     except GardenError as error:
-        return _refuse(str(error))
+        return refuse(str(error))
     if given.why is not None:
         return _why(given.why, document, library, as_of)
     from bedwright.planning.garden_blend import alternatives
@@ -99,15 +91,15 @@ def feed(given: argparse.Namespace) -> int:
     from bedwright.season import season_plan
 
     most = document.garden.limits.most_materials
-    with _solver_output_apart():
-        made = season_plan(document, library, as_of, progress=_progress)
+    with solver_output_apart():
+        made = season_plan(document, library, as_of, progress=progress)
         others = alternatives(made.shared.prepared)
         relaxed = {
             at: relaxations(group, made.shared.by_bed[group.beds[0].bed.id], most)
             for at, group in enumerate(made.shared.groups)
         }
     sys.stdout.write(feed_text(made, others, relaxed))
-    return _DONE
+    return DONE
 
 
 def _why(name: str, document: Document, library: Library, as_of: date) -> int:
@@ -123,43 +115,43 @@ def _why(name: str, document: Document, library: Library, as_of: date) -> int:
         key = own_key(document, library, name)
     except UnknownName as unknown:
         hint = f" Nearest: {', '.join(unknown.nearest)}." if unknown.nearest else ""
-        return _refuse(f"bedwright: {name!r} is not a known material.{hint}")
-    with _solver_output_apart():
-        made = season_plan(document, library, as_of, progress=_progress)
+        return refuse(f"bedwright: {name!r} is not a known material.{hint}")
+    with solver_output_apart():
+        made = season_plan(document, library, as_of, progress=progress)
         assessed, _ = assessments(document, library, as_of)
         found = why_not(key, assessed, made.shared)
     shown = material(library_of(document, library), key).name
     sys.stdout.write(why_text(made, found, shown, made.shared.prepared.names))
-    return _DONE
+    return DONE
 
 
 def ledger(given: argparse.Namespace) -> int:
     """What came in and went out of each bed, season by season, and where the habit leads."""
     try:
-        document, library, as_of = _load(given)
+        document, library, as_of = loaded(given)
     except GardenError as error:
-        return _refuse(str(error))
+        return refuse(str(error))
     ids = [bed.id for bed in document.garden.bed]
     if given.bed is not None and given.bed not in ids:
-        return _refuse(f"bedwright: there is no bed {given.bed!r}; beds: {', '.join(ids)}")
+        return refuse(f"bedwright: there is no bed {given.bed!r}; beds: {', '.join(ids)}")
     from bedwright.planning.bed_ledger import bed_ledger
     from bedwright.planning.ledger_entries import planned_season
     from bedwright.reports.ledger_text import ledger_page
     from bedwright.season import season_plan
 
-    with _solver_output_apart():
-        made = season_plan(document, library, as_of, progress=_progress)
+    with solver_output_apart():
+        made = season_plan(document, library, as_of, progress=progress)
     planned = tuple(planned_season(each.prescription) for each in made.beds)
     kept = bed_ledger(document, made.library, planned)
     text = ledger_page(kept, document, as_of, given.bed)
     if given.out is not None:
         folder = Path(given.out)
         charts = _ledger_charts(kept, [given.bed] if given.bed else ids, document)
-        code = _write(folder, {"ledger.txt": text}) or _draw(folder, charts)
+        code = written(folder, {"ledger.txt": text}, charts)
         if code:
             return code
     sys.stdout.write(text)
-    return _DONE
+    return DONE
 
 
 def _release_charts(made: SeasonPlan) -> dict[str, Spec]:
@@ -186,72 +178,20 @@ def _ledger_charts(kept: BedLedger, beds: list[str], document: Document) -> dict
     return {f"ledger-{bed}": chart for bed, chart in charts.items() if chart is not None}
 
 
-def _draw(folder: Path, charts: dict[str, Spec]) -> int:
-    """Write the charts and the figures behind them; the child process is started once."""
-    if not charts:
-        return _DONE
-    from bedwright.charts.export import ExportError, write_charts
-    from bedwright.charts.face import FaceError
-
-    _progress(f"drawing {len(charts)} charts")
-    try:
-        write_charts(charts, folder)
-    except (ExportError, FaceError, OSError) as error:
-        return _refuse(f"bedwright: the charts cannot be drawn into {folder}: {error}")
-    _progress(_LAST_STEP)
-    return _DONE
-
-
-def _write(folder: Path, files: dict[str, str]) -> int:
-    try:
-        for name, text in files.items():
-            write_whole(folder / name, text)
-    except OSError as error:
-        return _refuse(
-            f"bedwright: {folder} cannot be written ({error.strerror}); nothing is half-written"
-        )
-    return _DONE
-
-
-@contextlib.contextmanager
-def _solver_output_apart() -> Iterator[None]:
-    """Keep what the solver's own code prints out of our output, which may be piped JSON."""
-    try:
-        descriptor = sys.stdout.fileno()
-    except (OSError, ValueError):  # stdout is not a file, as in tests
-        yield
-        return
-    sys.stdout.flush()
-    kept = os.dup(descriptor)
-    apart = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(apart, descriptor)
-    try:
-        yield
-    finally:
-        os.dup2(kept, descriptor)
-        os.close(apart)
-        os.close(kept)
-
-
-def _progress(step: str) -> None:
-    if sys.stderr.isatty():
-        print(f"\r{step:<40}", end="" if step != _LAST_STEP else "\r", file=sys.stderr)
-
-
 def check(given: argparse.Namespace) -> int:
     """Check a garden document."""
     try:
-        document, _, _ = _load(given)
+        document, _, _ = loaded(given)
     except GardenError as error:
         count = len(error.faults)
         print(error, file=sys.stderr)
-        return _refuse(f"{count} fault{'s' if count > 1 else ''}")
+        return refuse(f"{count} fault{'s' if count > 1 else ''}")
     garden = document.garden
     print(
         f"{given.garden}: right. {len(garden.bed)} beds, {len(garden.soil_report)} soil reports, "
         f"{len(garden.stock)} materials in the shed, {len(garden.want)} crops wanted."
     )
-    return _DONE
+    return DONE
 
 
 def reckon(given: argparse.Namespace) -> int:
@@ -265,20 +205,20 @@ def reckon(given: argparse.Namespace) -> int:
         for each in known:
             print(f"{each.name}\n    {each.words}")
             print(f"    inputs: {', '.join(each.inputs)}")
-        return _DONE
+        return DONE
     inputs: dict[str, str] = {}
     for pair in given.given:
         key, equals, value = pair.partition("=")
         if not equals:
-            return _refuse(f"bedwright: {pair!r} is not key=value")
+            return refuse(f"bedwright: {pair!r} is not key=value")
         inputs[key.strip()] = value.strip()
     library = Library()
     try:
         figure = work_out(given.name, inputs, library)
     except ReckonError as error:
-        return _refuse(f"bedwright: {error}")
+        return refuse(f"bedwright: {error}")
     print("\n".join(working_text(figure, library, {each.name: each.words for each in known})))
-    return _DONE
+    return DONE
 
 
 def new(given: argparse.Namespace) -> int:
@@ -286,11 +226,11 @@ def new(given: argparse.Namespace) -> int:
     text = resources.files("bedwright.garden").joinpath("template.toml").read_text(encoding="utf-8")
     if given.file is None:
         sys.stdout.write(text)
-        return _DONE
+        return DONE
     path = Path(given.file)
     if path.exists():
-        return _refuse(f"bedwright: {path} exists already and is left as it is; name another file")
-    code = _write(path.parent, {path.name: text})
+        return refuse(f"bedwright: {path} exists already and is left as it is; name another file")
+    code = write(path.parent, {path.name: text})
     if not code:
         print(f"{path} is written. Fill it in, then: bedwright check {path}")
     return code
@@ -307,7 +247,14 @@ def schema(given: argparse.Namespace) -> int:
 
         found = plan_schema()
     print(json.dumps(found, indent=2, ensure_ascii=False))
-    return _DONE
+    return DONE
+
+
+def dates(given: argparse.Namespace) -> int:
+    """When to plant what is wanted."""
+    from bedwright.cli import dates as planting
+
+    return planting.dates(given)
 
 
 def weather(given: argparse.Namespace) -> int:
@@ -324,4 +271,4 @@ def completion(given: argparse.Namespace) -> int:
     from bedwright.cli.parser import parser
 
     print(shtab.complete(parser(), shell=given.shell))
-    return _DONE
+    return DONE

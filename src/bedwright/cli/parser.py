@@ -6,6 +6,7 @@ import argparse
 from datetime import date
 
 from bedwright import __version__
+from bedwright.cli.dates import add_dates
 from bedwright.cli.weather import add_weather
 
 _EPILOG = """examples:
@@ -13,6 +14,7 @@ _EPILOG = """examples:
   bedwright check garden.toml           is it right? every fault with its line
   bedwright plan garden.toml            what each bed gets, and why
   bedwright plan garden.toml --bed R1 --working
+  bedwright dates garden.toml           when to plant, and what a week costs
   bedwright reckon                      the single formulas
   bedwright reckon relative_yield ec_e="4 dS/m" threshold="2.5 dS/m" slope=9.9
 
@@ -43,6 +45,7 @@ def parser() -> argparse.ArgumentParser:
     _plan(commands)
     _feed(commands)
     _ledger(commands)
+    add_dates(commands, _day)
     _check(commands)
     _reckon(commands)
     _new(commands)

@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from bedwright.garden.check_weather import check_weather
 from bedwright.garden.checked import Checked
 from bedwright.garden.faults import GardenError
 from bedwright.garden.faults import Path as FieldPath
@@ -36,6 +37,7 @@ def cross_check(
     _feedstocks(garden, library, checked)
     _same_day(garden, checked)
     _soil_reports(garden, library, folder, checked)
+    check_weather(garden, library, folder, checked)
     for at, report in enumerate(garden.water_report):
         base: FieldPath = ("water_report", at, "results")
         checked.water[report.id] = tuple(_results(report.results, base, library, checked, False))
@@ -112,6 +114,8 @@ def _dates(garden: Garden, checked: Checked, as_of: date) -> None:
     for at, heap in enumerate(garden.heap):
         past += [(("heap", at, "readings", n, "on"), r.on) for n, r in enumerate(heap.readings)]
         past += [(("heap", at, "turned", n), day) for n, day in enumerate(heap.turned)]
+    for at, reading in enumerate(garden.weather.reading if garden.weather is not None else ()):
+        past.append((("weather", "reading", at, "on"), reading.on))
     for at, season in enumerate(garden.history):
         if season.year > as_of.year:
             checked.fault(

@@ -34,7 +34,10 @@ _ENDLESS_KEY = re.compile(r"""(?<![\w"'.-])(?:[\w"'-]+[ \t]*\.[ \t]*){100}""")
 
 @dataclass(frozen=True)
 class Document:
-    """A garden document that holds together, with what its laboratory results mean."""
+    """A garden document that holds together, with what its laboratory results mean.
+
+    ``weather`` are the bytes of the weather file that it names, not yet read.
+    """
 
     file: str
     text: str
@@ -43,6 +46,7 @@ class Document:
     soil: dict[str, tuple[ReadResult, ...]] = field(default_factory=dict)
     water: dict[str, tuple[ReadResult, ...]] = field(default_factory=dict)
     keys: dict[FieldPath, str] = field(default_factory=dict)
+    weather: bytes | None = field(default=None, repr=False)
 
     def key(self, *path: str | int) -> str:
         """The table key that the name at ``path`` stands for (a crop's, a material's)."""
@@ -98,7 +102,9 @@ def _load(text: str, file: str, folder: Path, library: Library, as_of: date) -> 
         raise GardenError(sorted(set(faults))[:_MOST_FAULTS])
     if garden is None:
         raise GardenError([Fault(file, 0, "", "the document cannot be read")])
-    return Document(file, text, garden, lines, checked.soil, checked.water, checked.keys)
+    return Document(
+        file, text, garden, lines, checked.soil, checked.water, checked.keys, checked.weather
+    )
 
 
 def _parse(text: str, file: str) -> dict[str, Any]:

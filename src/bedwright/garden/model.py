@@ -12,6 +12,7 @@ from bedwright.garden import fields as f
 from bedwright.garden.fields import wrong
 from bedwright.garden.model_climate import Climate, Watering
 from bedwright.garden.model_heap import CompostReport, Heap
+from bedwright.garden.model_weather import Weather
 from bedwright.units import Quantity, UnitSystem
 
 FORMAT = 2
@@ -263,6 +264,10 @@ class Want(_Part):
     compost: CompostWish | None = None
     first_pick: f.Day | None = None
     days_to_first_pick: int | None = Field(default=None, ge=1, le=400)
+    days_to_maturity: int | None = Field(default=None, ge=10, le=400)
+    protection: f.Identifier | None = None
+    turn: Literal["spring", "late summer"] | None = None
+    pick_weeks: int | None = Field(default=None, ge=1, le=40)
     note: f.Words | None = None
 
     @model_validator(mode="after")
@@ -328,6 +333,7 @@ class Garden(_Part):
     usual_mix: list[UsualMix] = []
     climate: Climate | None = None
     watering: Watering | None = None
+    weather: Weather | None = None
     heap: list[Heap] = []
     compost_report: list[CompostReport] = []
     limits: Limits = Limits()

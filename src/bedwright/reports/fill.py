@@ -12,7 +12,8 @@ from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
 from bedwright.working import Figure
 
-_KINDS = {"kg/m2": "mass_per_area", "m": "depth", "m2": "area", "kg": "mass", "kg/m3": "density"}
+_KINDS = {"kg/m2": "mass_per_area", "m": "depth", "m2": "area", "kg": "mass", "kg/m3": "density",
+          "K": "temperature_difference"}  # fmt: skip
 # Engine unit -> (factor, word, significant digits).
 _PLAIN_UNITS = {"mg/kg": (1.0, "ppm", 3), "kg/kg": (100.0, "%", 3), "-": (1.0, "", 2)}
 _PER_CENT_NAMES = frozenset({"share", "preplant_n_share", "leaching_requirement"})

@@ -14,6 +14,7 @@ from bedwright.planning.nutrients import Need
 from bedwright.planning.prescription import Line, Prescription
 from bedwright.planning.side_dressing import Dressing
 from bedwright.planning.supply import NitrogenCourse
+from bedwright.reports.dates_json import dates_dict
 from bedwright.season import PLAN_FORMAT, BedPlan, SeasonPlan
 from bedwright.working import Figure
 
@@ -72,6 +73,7 @@ def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
             }
             for each in plan.composts
         ],
+        "weather": [] if plan.dates is None else [_finding(x) for x in plan.dates.findings],
         "shared": {
             "money": _round(plan.shared.money),
             "gap": None if plan.shared.gap is None else _round(plan.shared.gap),
@@ -189,6 +191,7 @@ def _bed(plan: BedPlan) -> dict[str, Any]:
         ],
         "missing_tests": [{"test": test, "decides": decides} for test, decides in plan.missing],
         "nitrogen_by_week": _course(plan.nitrogen),
+        "dates": None if plan.dates is None else dates_dict(plan.dates),
         "raw_manure": None if plan.manure is None else {
             "days": figure_dict(plan.manure.interval),
             "first_pick": _day(plan.manure.first_pick),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from bedwright.reports.dates_json import dates_schema
 from bedwright.season import PLAN_FORMAT
 
 _TEXT: dict[str, Any] = {"type": "string"}
@@ -53,6 +54,7 @@ def plan_schema() -> dict[str, Any]:
         compost_reports=_list(_object(
             report=_TEXT, judged=_list(_object(property=_TEXT, value=_FIGURE, verdict=_TEXT)),
             findings=_list({"$ref": "#/$defs/finding"}))),
+        weather=_list({"$ref": "#/$defs/finding"}),
         shared=_object(money=_NUMBER, gap=_NUMBER_OR_NULL, phosphate_kg=_NUMBER,
                        materials_carried={"type": "integer"}, recipe_groups=_list(_list(_TEXT)),
                        missing_kg=_numbers(), findings=_list({"$ref": "#/$defs/finding"})),
@@ -110,6 +112,7 @@ def _bed() -> dict[str, Any]:
                                   ours_kg=_NUMBER)),
         missing_tests=_list(_object(test=_TEXT, decides=_TEXT)),
         nitrogen_by_week=_course(),
+        dates=dates_schema(),
         raw_manure={"anyOf": [_object(days=_FIGURE, first_pick=_TEXT_OR_NULL,
                                       forbidden_from=_TEXT_OR_NULL), {"type": "null"}]},
         findings=_list({"$ref": "#/$defs/finding"}),

@@ -11,6 +11,7 @@ from bedwright.planning.mixes import FAR_LESS
 from bedwright.planning.nutrients import Need
 from bedwright.planning.prescription import Line, Prescription
 from bedwright.reports import words
+from bedwright.reports.dates_text import want_lines
 from bedwright.reports.fill import figure, measure, sentence, value
 from bedwright.reports.heap_text import compost_text, heap_text
 from bedwright.reports.layout import wrapped
@@ -35,6 +36,7 @@ def bed_text(plan: BedPlan, system: UnitSystem) -> str:
     parts = [
         _heading(prescribed, system),
         _acts(plan, system),
+        _dates(plan, system),
         _spread(plan, system),
         _why(prescribed, system),
         _by_week(plan, system),
@@ -67,12 +69,9 @@ def _cover(plan: SeasonPlan) -> str:
         lines += wrapped(place.note)
     if plan.unplanned:
         lines += wrapped(f"No crop is wanted for: {', '.join(plan.unplanned)}.")
-    said = dict.fromkeys(
-        sentence(each, place.units)
-        for bed in plan.beds
-        for each in bed.findings
-        if each.code in _SAID_ONCE
-    )
+    of_beds = [each for bed in plan.beds for each in bed.findings if each.code in _SAID_ONCE]
+    of_dates = plan.dates.findings if plan.dates is not None else ()
+    said = dict.fromkeys(sentence(each, place.units) for each in (*of_beds, *of_dates))
     for each in said:
         lines += wrapped(each)
     lines += wrapped("Labels and local rules outrank this plan. Figures in brackets are the range.")
@@ -94,6 +93,14 @@ def _heading(plan: Prescription, system: UnitSystem) -> list[str]:
 def _acts(plan: BedPlan, system: UnitSystem) -> list[str]:
     urgent = [each for each in plan.findings if each.weight in ("act", "caution")]
     return [line for each in urgent for line in wrapped(sentence(each, system), "* ")]
+
+
+def _dates(plan: BedPlan, system: UnitSystem) -> list[str]:
+    """When to plant; its findings stand among the others."""
+    if plan.dates is None or not plan.dates.turns:
+        return []
+    told = want_lines(plan.dates, system, planned=True)
+    return ["WHEN TO PLANT", *(line for each in told for line in wrapped(each, "  ", "    "))]
 
 
 def _spread(bed: BedPlan, system: UnitSystem) -> list[str]:

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 import calendar
 from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
 
 import numpy as np
 
-from bedwright.climate.checks import Checked
-from bedwright.climate.faults import Fault
-from bedwright.climate.formats import WeatherFile
+from bedwright.climate.checks import Checked, checked
+from bedwright.climate.faults import Fault, WeatherError
+from bedwright.climate.formats import WeatherFile, read_weather
+from bedwright.climate.limits import weather_limits
 from bedwright.climate.record import DailyRecord
 from bedwright.climate.summary import ElementSummary, FreezeDays, MonthSummary, WeatherSummary
+from bedwright.garden import Document
+from bedwright.garden.faults import Fault as DocumentFault
+from bedwright.reference import Library
 from bedwright.reports.words_weather import (
     SERVICE_REFUSALS,
     WEATHER_CHECK,
@@ -98,6 +103,28 @@ def _unit(unit: str) -> str:
 def refusal(faults: Sequence[Fault], name: str, system: UnitSystem) -> str:
     """Why a file can't be used, one line for each reason."""
     return "\n".join(f"bedwright: {name}: {said(each, system)}" for each in faults)
+
+
+def weather_file_faults(document: Document, folder: Path, library: Library) -> list[DocumentFault]:
+    """What makes the weather file of a garden document unusable, as faults with its name."""
+    stated = document.garden.weather
+    if stated is None or stated.file is None or document.weather is None:
+        return []
+    limits = weather_limits(library.rows("weather_limits"))
+    try:
+        checked(read_weather(document.weather, stated.file, limits, stated.units).record, limits)
+    except WeatherError as error:
+        system = document.garden.garden.units
+        return [
+            DocumentFault(
+                str(folder / stated.file),
+                int(each.data.get("line", 0)),
+                "",
+                said(each, system).rstrip("."),
+            )
+            for each in error.faults
+        ]
+    return []
 
 
 def service_refusal(code: str, data: Mapping[str, object]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bedwright.reports import words_ledger, words_release
+from bedwright.reports import words_dates, words_ledger, words_release
 
 NUTRIENTS = {
     "n": "nitrogen", "n_season": "nitrogen for the season", "n_preplant": "nitrogen before planting",
@@ -172,6 +172,7 @@ _OF_THE_BED = {
 FINDINGS = {
     **_OF_THE_BED,
     **words_release.FINDINGS,
+    **words_dates.DATES_FINDINGS,
     **words_ledger.LEDGER_FINDINGS,
     **words_ledger.HEAP_FINDINGS,
     **words_ledger.MANURE_FINDINGS,

@@ -1,0 +1,114 @@
+"""``bedwright dates``: when to plant what is wanted, with the odds."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from bedwright.charts.theme import Spec
+    from bedwright.garden import Document
+    from bedwright.planning.timing_model import GardenDates
+    from bedwright.reference import Library
+
+_DONE, _WRONG_INPUT = 0, 2
+
+
+def add_dates(subparsers: object, day: object) -> None:
+    """Register ``dates``; ``day`` reads a date of the command line."""
+    command = subparsers.add_parser(  # type: ignore[attr-defined]
+        "dates",
+        help="when to plant each crop, and what a week earlier or later costs",
+        description="When to plant each crop, and what a week earlier or later costs.",
+        epilog="example:\n  bedwright dates garden.toml --crop tomato --out dates",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    command.add_argument("garden", metavar="GARDEN.toml", help="the garden document")
+    command.add_argument(
+        "--as-of", type=day, metavar="DATE", help="plan as of this day (default: today)"
+    )
+    command.add_argument("--crop", metavar="NAME", help="this crop alone")
+    command.add_argument("--out", metavar="DIR", help="also write dates.txt and the charts there")
+
+
+def dates(given: argparse.Namespace) -> int:
+    """Print the dates of a garden's wants, or of one crop."""
+    from bedwright.cli.common import loaded, refuse, written
+    from bedwright.garden import GardenError
+    from bedwright.planning.timing import garden_dates
+    from bedwright.reports.dates_text import dates_page
+
+    try:
+        document, library, as_of = loaded(given)
+    except GardenError as error:
+        return refuse(str(error))
+    only = None
+    if given.crop is not None:
+        only = _crop(given.crop, document, library)
+        if only is None:
+            return _WRONG_INPUT
+    found = garden_dates(document, library, as_of)
+    place = document.garden.garden
+    text = dates_page(found, place.name, place.units, as_of, only)
+    if given.out is not None:
+        charts = dates_charts(found, document, as_of, only)
+        code = written(Path(given.out), {"dates.txt": text}, charts)
+        if code:
+            return code
+    sys.stdout.write(text)
+    return _DONE
+
+
+def _crop(name: str, document: Document, library: Library) -> str | None:
+    """The key of a crop that is wanted; None after saying what would be right."""
+    from bedwright.cli.common import refuse
+    from bedwright.reference import UnknownName
+
+    wanted = {
+        document.key("want", at, "crop"): want.crop for at, want in enumerate(document.garden.want)
+    }
+    try:
+        key = library.resolve("crop_names", "crop", name)
+    except UnknownName as unknown:
+        hint = f" Nearest: {', '.join(unknown.nearest)}." if unknown.nearest else ""
+        refuse(f"bedwright: {name!r} is not a known crop.{hint}")
+        return None
+    if key not in wanted:
+        listed = ", ".join(dict.fromkeys(wanted.values())) or "none"
+        refuse(f"bedwright: no {name} is wanted; add it to a [[want]]. Wanted: {listed}")
+        return None
+    return key
+
+
+def dates_charts(
+    found: GardenDates, document: Document, as_of: date, only: str | None = None
+) -> dict[str, Spec]:
+    """The charts of a garden's dates by the name of their file."""
+    from bedwright.charts.dates_chart import frost_chart, set_chart, soil_chart
+    from bedwright.reports.words_charts import CHART_WORDS
+    from bedwright.reports.words_dates import DATES_CHARTS
+
+    if found.weather is None:
+        return {}
+    words = {**CHART_WORDS, **DATES_CHARTS}
+    place = document.garden.garden
+    wants = [each for each in found.wants if only is None or each.crop == only]
+    ahead = [
+        turn.best.chosen.on.year
+        for want in wants
+        for turn in want.turns[:1]
+        if turn.best is not None
+    ]
+    year = min(ahead, default=as_of.year)
+    charts = {
+        "frost": frost_chart(found, place.name, year, place.units, words),
+        "soil": soil_chart(found.weather, wants, year, place.units, words),
+    }
+    for want in wants:
+        charts.setdefault(f"fruit-set-{want.crop}", set_chart(want, words))
+    return {name: chart for name, chart in charts.items() if chart is not None}

@@ -1,0 +1,156 @@
+"""When to plant each crop that is wanted: the garden's weather against the crops' tables."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import numpy as np
+
+from bedwright.crops.choice import Limits
+from bedwright.crops.frost_damage import Cover
+from bedwright.crops.fruit_set import set_score
+from bedwright.crops.timing_tables import TimingTables
+from bedwright.garden import Document, Want
+from bedwright.planning.findings import Finding, finding
+from bedwright.planning.timing_choice import Calendar, Planting, dates_of
+from bedwright.planning.timing_model import GardenDates, WantDates
+from bedwright.planning.weather import GardenWeather, garden_weather
+from bedwright.reference import Library
+
+_TABLES = ("crop_timing", "crop_habits", "emergence", "fruit_set_responses", "protection")
+
+
+def garden_dates(document: Document, library: Library, as_of: date) -> GardenDates:
+    """The dates of every crop that is wanted. ``as_of`` is the day of planning.
+
+    Raises WeatherError for a weather file that can't be used.
+    """
+    risk = document.garden.limits.risk_accepted / 10
+    weather = garden_weather(document, library)
+    if weather is None:
+        missing = document.garden.weather is None
+        said = (
+            finding("weather_not_stated", "assumed")
+            if missing
+            else finding("weather_under_a_year", "doubt")
+        )
+        return GardenDates(None, risk, (), (said,))
+    tables = TimingTables.of(*(library.rows(name) for name in _TABLES))
+    plantings: dict[tuple[str, int | None, str | None], Planting] = {}
+    wants = []
+    for at, want in enumerate(document.garden.want):
+        key = document.key("want", at, "crop")
+        cover = None if want.protection is None else document.key("want", at, "protection")
+        if tables.missing(key):
+            wants.append(_not_timed(want, at, key, cover, tables, risk, library))
+            continue
+        alike = (key, want.days_to_maturity, cover)
+        if alike not in plantings:
+            plantings[alike] = _planting(key, want, cover, weather, tables, risk, library)
+        wants.append(
+            _dates(want, at, key, cover, plantings[alike], Calendar(weather, want, as_of), library)
+        )
+    return GardenDates(weather, risk, tuple(wants), weather.findings)
+
+
+def _planting(
+    key: str,
+    want: Want,
+    cover: str | None,
+    weather: GardenWeather,
+    tables: TimingTables,
+    risk: float,
+    library: Library,
+) -> Planting:
+    crop = tables.crop(key, days_to_harvest=want.days_to_maturity)
+    responses = tables.responses(key)
+    days = weather.days
+    score = None
+    if responses:
+        score = set_score(responses, days.t_max_c, days.t_min_c, t_mean_c=days.mean_c)
+    start = tables.words[(key, "start")]["word"]
+    usual = Limits(kill=risk, lost=risk, bolted=risk)
+    # seed and pieces rot in cold soil; plants only stand still in it, which is told
+    limits = usual if start != "set_out" else Limits(usual.kill, usual.lost, usual.bolted, 0.0)
+    return Planting(
+        key=key,
+        weather=weather,
+        crop=crop,
+        score=score,
+        cover=Cover() if cover is None else tables.cover(cover, key),
+        tables=tables,
+        limits=limits,
+        step_days=round(library.parameter("timing_step", "day").value),
+    )
+
+
+def _dates(
+    want: Want,
+    at: int,
+    key: str,
+    cover: str | None,
+    planting: Planting,
+    calendar: Calendar,
+    library: Library,
+) -> WantDates:
+    found = dates_of(planting, calendar, library)
+    return WantDates(
+        want=at,
+        crop=key,
+        name=_name(key, library),
+        beds=tuple(want.beds),
+        start=planting.start,
+        cover=cover,
+        soil_needed_c=planting.crop.soil_c,
+        asked=found.asked,
+        risk=planting.limits.kill,
+        weeks=want.pick_weeks,
+        turns=found.turns,
+        stated=found.stated,
+        curve=found.curve,
+        findings=tuple(_said(want, planting, _name(key, library).lower())),
+    )
+
+
+def _not_timed(
+    want: Want,
+    at: int,
+    key: str,
+    cover: str | None,
+    tables: TimingTables,
+    risk: float,
+    library: Library,
+) -> WantDates:
+    name = _name(key, library)
+    lacking = ", ".join(tables.missing(key)).replace("_", " ")
+    return WantDates(
+        want=at,
+        crop=key,
+        name=name,
+        beds=tuple(want.beds),
+        start="",
+        cover=cover,
+        soil_needed_c=np.nan,
+        asked=want.turn,
+        risk=risk,
+        weeks=want.pick_weeks,
+        turns=(),
+        stated=None,
+        curve=None,
+        findings=(finding("crop_not_timed", "doubt", crop=name.lower(), missing=lacking),),
+    )
+
+
+def _name(key: str, library: Library) -> str:
+    return next(row["name"] for row in library.rows("crops") if row["crop"] == key)
+
+
+def _said(want: Want, planting: Planting, name: str) -> list[Finding]:
+    said = []
+    if not planting.frost_known:
+        said.append(finding("kill_not_known", "doubt", crop=name))
+    if want.days_to_maturity is None:
+        said.append(
+            finding("maturity_of_the_table", "assumed", crop=name, days=planting.days_to_harvest)
+        )
+    return said
