@@ -17,6 +17,7 @@ Aim = Literal["money", "phosphorus", "carried"]
 
 _HELD = 0.01  # later stages may cost this share more than the first found: the issue's one per cent
 _LATER_EFFORT = 0.1  # the later stages' share of the search; what they miss costs no money
+_TRACE = 1e-6  # of a package: what the solver's rounding takes from one is not taken
 _DUST = 1e-9  # kg/m2: what the solver leaves of nothing
 _MONEY_FLOOR = 0.01  # a cent: below it a share of the money means nothing
 
@@ -163,7 +164,7 @@ def _described(
     )
     before, later = [recipe[0] for recipe in recipes], [recipe[1] for recipe in recipes]
     carried = sum(int(np.count_nonzero(x + y > 0)) for x, y in recipes)
-    bought = _loose_as_used(program, recipes, bought)
+    bought = _as_used(program, recipes, bought)
     spent = sum(
         count * package.price for count, package in zip(bought, program.shed.packages, strict=True)
     )
@@ -176,14 +177,18 @@ def _described(
     )
 
 
-def _loose_as_used(
+def _as_used(
     program: WholeProgram, recipes: tuple[tuple[Array, Array], ...], bought: tuple[float, ...]
 ) -> tuple[float, ...]:
-    """Of what is sold loose, no more than the recipes take beyond the shed and the whole bags."""
-    counts = list(bought)
-    shed = program.shed
-    for at, package in enumerate(shed.packages):
-        if not package.loose:
+    """No package that stays shut, and of what is sold loose no more than the recipes take.
+
+    A later aim may pay its share of the money for a bag that it does not open.
+    """
+    counts, shed = list(bought), program.shed
+    dearest_first = sorted(range(len(counts)), key=lambda n: -shed.packages[n].price)
+    for at in dearest_first:
+        package = shed.packages[at]
+        if counts[at] <= 0:
             continue
         taken = sum(
             group.area_m2 * float((x + y)[group.candidates.keys.index(package.key)])
@@ -195,5 +200,8 @@ def _loose_as_used(
             for n, (count, each) in enumerate(zip(counts, shed.packages, strict=True))
             if each.key == package.key and n != at
         )
-        counts[at] = min(counts[at], max(0.0, (taken - others) / package.mass_kg))
+        wanted = max(0.0, (taken - others) / package.mass_kg)
+        if not package.loose:
+            wanted = float(np.ceil(wanted - _TRACE))
+        counts[at] = min(counts[at], wanted)
     return tuple(counts)
