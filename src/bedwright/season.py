@@ -22,7 +22,7 @@ from bedwright.planning.own import library_of
 from bedwright.planning.prescription import Prescription, prescription_of
 from bedwright.planning.shed import kilograms
 from bedwright.planning.supply import NitrogenCourse, rested_course
-from bedwright.planning.timing import garden_dates
+from bedwright.planning.timing import dated
 from bedwright.planning.timing_model import GardenDates, WantDates
 from bedwright.reference import Library
 from bedwright.reference.tables import COLUMNS, shipped
@@ -114,7 +114,11 @@ class SeasonPlan:
 def assessments(
     document: Document, library: Library, as_of: date
 ) -> tuple[tuple[Assessment, ...], Library]:
-    """Every bed with a crop wanted, assessed in the garden's order, and the garden's own tables."""
+    """Every bed with a crop wanted, assessed in the garden's order, and the garden's own tables.
+
+    A want without a day of setting out is taken at an early one; see
+    :func:`bedwright.planning.timing.dated` for one by the weather.
+    """
     own = library_of(document, library)
     beds = {bed.id: bed for bed in document.garden.bed}
     wanted = {bed: (at, want) for at, want in enumerate(document.garden.want) for bed in want.beds}
@@ -145,6 +149,8 @@ def season_plan(
         raise LookupError(f"there is no bed {only!r}; beds: {', '.join(ids)}")
     tell = progress or (lambda _: None)
     tell("assessing the beds")
+    stated = document
+    document, dates = dated(stated, library, as_of)
     assessed, own = assessments(document, library, as_of)
     tell("blending for the whole garden")
     shared = garden_blend(document, assessed, own)
@@ -154,10 +160,6 @@ def season_plan(
     garden = document.garden
     wanted = {bed: (at, want) for at, want in enumerate(garden.want) for bed in want.beds}
     manured = raw_manure_about(document, own)
-    dates = None
-    if garden.weather is not None:
-        tell("reading the weather")
-        dates = garden_dates(document, own, as_of)
 
     def bed_plan(plan: Prescription) -> BedPlan:
         at, want = wanted[plan.bed.id]
@@ -175,7 +177,7 @@ def season_plan(
     planned = {plan.bed.id for plan in prescriptions}
     unplanned = tuple(bed for bed in ids if bed not in planned and (only is None or bed == only))
     return SeasonPlan(
-        document,
+        stated,
         own,
         as_of,
         plans,

@@ -106,6 +106,7 @@ def _why(name: str, document: Document, library: Library, as_of: date) -> int:
     """Why a material is not used: forced in, and the garden solved again."""
     from bedwright.feeding.materials import material
     from bedwright.planning.own import library_of, own_key
+    from bedwright.planning.timing import dated
     from bedwright.planning.why_not import why_not
     from bedwright.reference import UnknownName
     from bedwright.reports.why_text import why_text
@@ -117,6 +118,7 @@ def _why(name: str, document: Document, library: Library, as_of: date) -> int:
         hint = f" Nearest: {', '.join(unknown.nearest)}." if unknown.nearest else ""
         return refuse(f"bedwright: {name!r} is not a known material.{hint}")
     with solver_output_apart():
+        document, _ = dated(document, library, as_of)
         made = season_plan(document, library, as_of, progress=progress)
         assessed, _ = assessments(document, library, as_of)
         found = why_not(key, assessed, made.shared)

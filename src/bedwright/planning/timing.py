@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -53,6 +54,31 @@ def garden_dates(document: Document, library: Library, as_of: date) -> GardenDat
     return GardenDates(weather, risk, tuple(wants), weather.findings)
 
 
+def dated(document: Document, library: Library, as_of: date) -> tuple[Document, GardenDates | None]:
+    """The document with the best date for each want that states none, and all dates.
+
+    A want whose weather or tables tell no date is left as it is; without weather there are none.
+    """
+    if document.garden.weather is None:
+        return document, None
+    dates = garden_dates(document, library, as_of)
+    taken = {each.want: best_day(each) for each in dates.wants}
+    wants = [
+        want.model_copy(update={"set_out": taken[at]})
+        if want.set_out is None and taken.get(at) is not None
+        else want
+        for at, want in enumerate(document.garden.want)
+    ]
+    garden = document.garden.model_copy(update={"want": wants})
+    return replace(document, garden=garden), dates
+
+
+def best_day(dates: WantDates) -> date | None:
+    """The best date of the turn that is asked for, else of the first turn that has one."""
+    turns = [each for each in dates.turns if dates.asked in (None, each.turn)]
+    return next((each.best.chosen.on for each in turns if each.best is not None), None)
+
+
 def _planting(
     key: str,
     want: Want,
@@ -94,7 +120,8 @@ def _dates(
     library: Library,
 ) -> WantDates:
     found = dates_of(planting, calendar, library)
-    return WantDates(
+    said = _said(want, planting, _name(key, library).lower())
+    made = WantDates(
         want=at,
         crop=key,
         name=_name(key, library),
@@ -108,8 +135,13 @@ def _dates(
         turns=found.turns,
         stated=found.stated,
         curve=found.curve,
-        findings=tuple(_said(want, planting, _name(key, library).lower())),
+        findings=tuple(said),
     )
+    taken = best_day(made)
+    if want.set_out is None and taken is not None:
+        by_dates = finding("set_out_by_dates", "assumed", taken=taken.isoformat())
+        made = replace(made, findings=(*made.findings, by_dates))
+    return made
 
 
 def _not_timed(

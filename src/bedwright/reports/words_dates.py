@@ -8,6 +8,7 @@ DATES_FINDINGS = {
     "maturity_of_the_table": "How long this cultivar takes is not stated: {days} days to the first "
     "harvest in good weather are taken.",
     "radiation_without_latitude": "The sun's radiation is stated but not the latitude; it is not used.",
+    "set_out_by_dates": "No date of planting is stated: the plan takes {taken}.",
     "site_nights": "By {nights} nights of your own thermometer the garden's nights are {off} {colder} "
     "than the station's; the dates count that.",
     "site_nights_few": "By only {nights} nights of your own thermometer the garden's nights are {off} "
@@ -78,7 +79,7 @@ BOUND = {
 
 DATES = {
     "title": "{garden}: when to plant, as of {as_of}",
-    "accepted": "You accept that {risk} of 10 go wrong. Brackets hold 8 years of 10.",
+    "accepted": "You accept a risk of {risk} of 10. Brackets hold 8 years of 10.",
     "heading": "{crop}, {beds}",
     "window": "{start} {window}{best}{under}.",
     "from": "{start} from {first} on{under}.",

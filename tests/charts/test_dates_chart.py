@@ -1,0 +1,101 @@
+"""The charts of planting dates carry the figures that the text tells."""
+
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from bedwright.charts.dates_chart import frost_chart, set_chart, soil_chart
+from bedwright.garden.load import load_text
+from bedwright.planning.timing import garden_dates
+from bedwright.planning.timing_model import GardenDates
+from bedwright.reference import Library
+from bedwright.reports.words_charts import CHART_WORDS
+from bedwright.reports.words_dates import DATES_CHARTS
+from bedwright.units import UnitSystem
+
+AS_OF = date(2026, 11, 25)
+WORDS = {**CHART_WORDS, **DATES_CHARTS}
+GARDEN = """format = 2
+[garden]
+name = "North field"
+latitude = "46 N"
+[[bed]]
+id = "1"
+length = "50 ft"
+width = "4 ft"
+[[bed]]
+id = "2"
+length = "50 ft"
+width = "4 ft"
+[weather.monthly]
+t_max = ["40 F", "47 F", "57 F", "66 F", "76 F", "85 F", "93 F", "92 F", "82 F", "67 F", "51 F", "40 F"]
+t_min = ["26 F", "28 F", "33 F", "40 F", "47 F", "54 F", "60 F", "58 F", "50 F", "40 F", "32 F", "26 F"]
+years = 20
+[[want]]
+crop = "tomato"
+beds = ["1"]
+set_out = 2027-05-20
+[[want]]
+crop = "lettuce"
+beds = ["2"]
+"""  # noqa: E501
+
+
+@pytest.fixture(scope="module")
+def dates() -> GardenDates:
+    library = Library()
+    return garden_dates(load_text(GARDEN, "g.toml", Path(), library, AS_OF), library, AS_OF)
+
+
+def columns(chart: dict[str, Any] | None) -> dict[str, list[float]]:
+    """The figures of a chart by the name of their column."""
+    assert chart is not None
+    rows = chart["datasets"]["table"]
+    names = {field for row in rows for field in row} - {"at"}
+    return {name: [row[name] for row in rows if name in row] for name in names}
+
+
+def test_the_odds_of_frost_fall_through_spring_and_rise_through_fall(dates: GardenDates):
+    found = columns(frost_chart(dates, "North field", 2027, UnitSystem.US, WORDS))
+
+    spring, fall = found["curve_1_typical"], found["curve_2_typical"]
+    assert spring == sorted(spring, reverse=True)
+    assert fall == sorted(fall)
+    assert spring[0] > 99 > 1 > spring[-1]  # noqa: PLR0133
+
+
+@pytest.mark.parametrize("curve", ["curve_1", "curve_2"])
+def test_a_band_holds_its_curve(dates: GardenDates, curve: str):
+    found = columns(frost_chart(dates, "North field", 2027, UnitSystem.US, WORDS))
+
+    rows = zip(*(found[f"{curve}_{end}"] for end in ("low", "typical", "high")), strict=True)
+    assert all(0 <= low <= middle <= high <= 100 for low, middle, high in rows)
+
+
+def test_the_flowering_window_is_drawn_for_fruit_and_peaks_near_its_best_date(dates: GardenDates):
+    tomato, lettuce = dates.wants
+    chart = set_chart(tomato, WORDS)
+    rows = chart["datasets"]["table"]
+    peak = max(rows, key=lambda row: row["curve_1_typical"])
+
+    assert set_chart(lettuce, WORDS) is None
+    first, last = tomato.turns[0].window
+    assert first <= date.fromisoformat(peak["at"]) <= last
+    text = str(chart)
+    assert "yours, May 20" in text
+    assert "best about May" in text
+
+
+def test_the_soil_is_drawn_in_the_readers_degrees_with_what_the_crops_want(dates: GardenDates):
+    us, metric = (
+        columns(soil_chart(dates.weather, dates.wants, 2027, system, WORDS))["curve_1_typical"]
+        for system in (UnitSystem.US, UnitSystem.METRIC)
+    )
+    chart = soil_chart(dates.weather, dates.wants, 2027, UnitSystem.US, WORDS)
+
+    assert us == pytest.approx([each * 9 / 5 + 32 for each in metric], abs=0.2)
+    assert max(us) > 75
+    assert "Tomato" in str(chart)
+    assert "Lettuce" in str(chart)
