@@ -5,7 +5,6 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from hypothesis.extra import numpy as hnp
-from real_records import champion
 
 from bedwright.climate.freeze_free_season import (
     chance_of_longer_season,
@@ -26,6 +25,7 @@ from bedwright.climate.record import DailyRecord, by_season
 from bedwright.climate.record_strength import record_strength
 from bedwright.climate.season_days import SeasonStart, counted_days
 from bedwright.units import to_si
+from real_records import champion
 
 CHANCES = np.arange(1, 20) / 20
 
