@@ -10,15 +10,8 @@ from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bedwright.cli.common import (
-    DONE,
-    loaded,
-    progress,
-    refuse,
-    solver_output_apart,
-    write,
-    written,
-)
+from bedwright.cli.common import loaded, progress, solver_output_apart, write, written
+from bedwright.cli.frame import DONE, refuse
 from bedwright.garden import Document, GardenError
 from bedwright.reference import Library
 
@@ -34,9 +27,8 @@ def plan(given: argparse.Namespace) -> int:
         document, library, as_of = loaded(given)
     except GardenError as error:
         return refuse(str(error))
-    ids = [bed.id for bed in document.garden.bed]
-    if given.bed is not None and given.bed not in ids:
-        return refuse(f"bedwright: there is no bed {given.bed!r}; beds: {', '.join(ids)}")
+    if code := _unknown_bed(given, document):
+        return code
     from bedwright.season import season_plan
 
     with solver_output_apart():
@@ -54,6 +46,14 @@ def plan(given: argparse.Namespace) -> int:
             return code
     sys.stdout.write(made_texts[given.format])
     return DONE
+
+
+def _unknown_bed(given: argparse.Namespace, document: Document) -> int:
+    """Refuse a bed that is not there; 0 where it is, or where none is asked for."""
+    ids = [bed.id for bed in document.garden.bed]
+    if given.bed is None or given.bed in ids:
+        return DONE
+    return refuse(f"bedwright: there is no bed {given.bed!r}; beds: {', '.join(ids)}")
 
 
 def _text(made: SeasonPlan, working: bool) -> str:
@@ -105,12 +105,11 @@ def feed(given: argparse.Namespace) -> int:
 def _why(name: str, document: Document, library: Library, as_of: date) -> int:
     """Why a material is not used: forced in, and the garden solved again."""
     from bedwright.feeding.materials import material
-    from bedwright.planning.own import library_of, own_key
-    from bedwright.planning.timing import dated
+    from bedwright.planning.own import own_key
     from bedwright.planning.why_not import why_not
     from bedwright.reference import UnknownName
     from bedwright.reports.why_text import why_text
-    from bedwright.season import assessments, season_plan
+    from bedwright.season import season_plan
 
     try:
         key = own_key(document, library, name)
@@ -118,11 +117,9 @@ def _why(name: str, document: Document, library: Library, as_of: date) -> int:
         hint = f" Nearest: {', '.join(unknown.nearest)}." if unknown.nearest else ""
         return refuse(f"bedwright: {name!r} is not a known material.{hint}")
     with solver_output_apart():
-        document, _ = dated(document, library, as_of)
         made = season_plan(document, library, as_of, progress=progress)
-        assessed, _ = assessments(document, library, as_of)
-        found = why_not(key, assessed, made.shared)
-    shown = material(library_of(document, library), key).name
+        found = why_not(key, tuple(each.prescription for each in made.beds), made.shared)
+    shown = material(made.library, key).name
     sys.stdout.write(why_text(made, found, shown, made.shared.prepared.names))
     return DONE
 
@@ -133,9 +130,8 @@ def ledger(given: argparse.Namespace) -> int:
         document, library, as_of = loaded(given)
     except GardenError as error:
         return refuse(str(error))
-    ids = [bed.id for bed in document.garden.bed]
-    if given.bed is not None and given.bed not in ids:
-        return refuse(f"bedwright: there is no bed {given.bed!r}; beds: {', '.join(ids)}")
+    if code := _unknown_bed(given, document):
+        return code
     from bedwright.planning.bed_ledger import bed_ledger
     from bedwright.planning.ledger_entries import planned_season
     from bedwright.reports.ledger_text import ledger_page
@@ -148,7 +144,7 @@ def ledger(given: argparse.Namespace) -> int:
     text = ledger_page(kept, document, as_of, given.bed)
     if given.out is not None:
         folder = Path(given.out)
-        charts = _ledger_charts(kept, [given.bed] if given.bed else ids, document)
+        charts = _ledger_charts(kept, [given.bed] if given.bed else list(kept.beds), document)
         code = written(folder, {"ledger.txt": text}, charts)
         if code:
             return code

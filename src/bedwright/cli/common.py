@@ -11,20 +11,14 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bedwright.cli.frame import DONE, refuse
 from bedwright.garden import Document, GardenError, load, write_whole
 from bedwright.reference import Library
 
 if TYPE_CHECKING:
     from bedwright.charts.theme import Spec
 
-DONE, WRONG_INPUT = 0, 2
 LAST_STEP = "writing the plan"
-
-
-def refuse(message: str) -> int:
-    """Say what is wrong; the exit code of wrong input."""
-    print(message, file=sys.stderr)
-    return WRONG_INPUT
 
 
 def loaded(given: argparse.Namespace) -> tuple[Document, Library, date]:

@@ -7,6 +7,8 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bedwright.cli.frame import DONE, WRONG_INPUT, command, garden_argument, refuse
+
 if TYPE_CHECKING:
     from datetime import date
 
@@ -15,30 +17,23 @@ if TYPE_CHECKING:
     from bedwright.planning.timing_model import GardenDates
     from bedwright.reference import Library
 
-_DONE, _WRONG_INPUT = 0, 2
 
-
-def add_dates(subparsers: object, day: object) -> None:
-    """Register ``dates``; ``day`` reads a date of the command line."""
-    command = subparsers.add_parser(  # type: ignore[attr-defined]
+def add_dates(commands: object) -> None:
+    """Register ``dates``."""
+    dates = command(
+        commands,
         "dates",
-        help="when to plant each crop, and what a week earlier or later costs",
-        description="When to plant each crop, and what a week earlier or later costs.",
-        epilog="example:\n  bedwright dates garden.toml --crop tomato --out dates",
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-        allow_abbrev=False,
+        "when to plant each crop, and what a week earlier or later costs",
+        "bedwright dates garden.toml --crop tomato --out dates",
     )
-    command.add_argument("garden", metavar="GARDEN.toml", help="the garden document")
-    command.add_argument(
-        "--as-of", type=day, metavar="DATE", help="plan as of this day (default: today)"
-    )
-    command.add_argument("--crop", metavar="NAME", help="this crop alone")
-    command.add_argument("--out", metavar="DIR", help="also write dates.txt and the charts there")
+    garden_argument(dates)
+    dates.add_argument("--crop", metavar="NAME", help="this crop alone")
+    dates.add_argument("--out", metavar="DIR", help="also write dates.txt and the charts there")
 
 
 def dates(given: argparse.Namespace) -> int:
     """Print the dates of a garden's wants, or of one crop."""
-    from bedwright.cli.common import loaded, refuse, written
+    from bedwright.cli.common import loaded, written
     from bedwright.garden import GardenError
     from bedwright.planning.timing import garden_dates
     from bedwright.reports.dates_text import dates_page
@@ -51,7 +46,7 @@ def dates(given: argparse.Namespace) -> int:
     if given.crop is not None:
         only = _crop(given.crop, document, library)
         if only is None:
-            return _WRONG_INPUT
+            return WRONG_INPUT
     found = garden_dates(document, library, as_of)
     place = document.garden.garden
     text = dates_page(found, place.name, place.units, as_of, only)
@@ -61,12 +56,11 @@ def dates(given: argparse.Namespace) -> int:
         if code:
             return code
     sys.stdout.write(text)
-    return _DONE
+    return DONE
 
 
 def _crop(name: str, document: Document, library: Library) -> str | None:
     """The key of a crop that is wanted; None after saying what would be right."""
-    from bedwright.cli.common import refuse
     from bedwright.reference import UnknownName
 
     wanted = {

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import argparse
-from datetime import date
 
 from bedwright import __version__
 from bedwright.cli.dates import add_dates
+from bedwright.cli.frame import command, garden_argument
 from bedwright.cli.weather import add_weather
 
 _EPILOG = """examples:
@@ -19,15 +19,6 @@ _EPILOG = """examples:
   bedwright reckon relative_yield ec_e="4 dS/m" threshold="2.5 dS/m" slope=9.9
 
 exit codes: 0 done, 2 wrong input, 70 a fault of bedwright itself"""
-
-
-def _day(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise argparse.ArgumentTypeError(
-            f"{text!r} is not a date; write it like 2027-03-01"
-        ) from None
 
 
 def parser() -> argparse.ArgumentParser:
@@ -45,7 +36,7 @@ def parser() -> argparse.ArgumentParser:
     _plan(commands)
     _feed(commands)
     _ledger(commands)
-    add_dates(commands, _day)
+    add_dates(commands)
     _check(commands)
     _reckon(commands)
     _new(commands)
@@ -55,32 +46,14 @@ def parser() -> argparse.ArgumentParser:
     return root
 
 
-def _command(commands: object, name: str, help_text: str, example: str) -> argparse.ArgumentParser:
-    return commands.add_parser(  # type: ignore[attr-defined, no-any-return]
-        name,
-        help=help_text,
-        description=help_text[:1].upper() + help_text[1:] + ".",
-        epilog=f"example:\n  {example}",
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-        allow_abbrev=False,
-    )
-
-
-def _garden(command: argparse.ArgumentParser) -> None:
-    command.add_argument("garden", metavar="GARDEN.toml", help="the garden document")
-    command.add_argument(
-        "--as-of", type=_day, metavar="DATE", help="plan as of this day (default: today)"
-    )
-
-
 def _plan(commands: object) -> None:
-    plan = _command(
+    plan = command(
         commands,
         "plan",
         "what each bed gets, and why",
         "bedwright plan garden.toml --bed R1 --working",
     )
-    _garden(plan)
+    garden_argument(plan)
     plan.add_argument("--bed", metavar="ID", help="this bed alone")
     plan.add_argument("--out", metavar="DIR", help="also write the plan and its charts there")
     plan.add_argument("--format", choices=("text", "json"), default="text")
@@ -88,42 +61,42 @@ def _plan(commands: object) -> None:
 
 
 def _feed(commands: object) -> None:
-    feed = _command(
+    feed = command(
         commands,
         "feed",
         "the blend of the whole garden alone, with its alternatives",
         "bedwright feed garden.toml --why greensand",
     )
-    _garden(feed)
+    garden_argument(feed)
     feed.add_argument(
         "--why", metavar="MATERIAL", help="why is it not used? force it in and solve again"
     )
 
 
 def _ledger(commands: object) -> None:
-    ledger = _command(
+    ledger = command(
         commands,
         "ledger",
         "what came into each bed and went out, and where the habit leads",
         "bedwright ledger garden.toml --bed R1",
     )
-    _garden(ledger)
+    garden_argument(ledger)
     ledger.add_argument("--bed", metavar="ID", help="this bed alone")
     ledger.add_argument("--out", metavar="DIR", help="also write ledger.txt and the charts there")
 
 
 def _check(commands: object) -> None:
-    check = _command(
+    check = command(
         commands,
         "check",
         "is a garden document right? every fault with its line",
         "bedwright check garden.toml",
     )
-    _garden(check)
+    garden_argument(check)
 
 
 def _reckon(commands: object) -> None:
-    reckon = _command(
+    reckon = command(
         commands,
         "reckon",
         "work one formula, or list them",
@@ -134,14 +107,14 @@ def _reckon(commands: object) -> None:
 
 
 def _new(commands: object) -> None:
-    new = _command(
+    new = command(
         commands, "new", "write a commented garden document to fill in", "bedwright new garden.toml"
     )
     new.add_argument("file", nargs="?", metavar="FILE", help="left out: print it")
 
 
 def _schema(commands: object) -> None:
-    schema = _command(
+    schema = command(
         commands,
         "schema",
         "print the JSON Schema of the garden document or the plan",
@@ -151,7 +124,7 @@ def _schema(commands: object) -> None:
 
 
 def _completion(commands: object) -> None:
-    completion = _command(
+    completion = command(
         commands,
         "completion",
         "print the completion script of a shell",

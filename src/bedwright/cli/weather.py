@@ -8,13 +8,14 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bedwright.cli.frame import DONE, command, day_like, refuse
+
 if TYPE_CHECKING:
     from bedwright.climate.checks import Checked
     from bedwright.climate.formats import WeatherFile
     from bedwright.climate.limits import WeatherLimits
     from bedwright.units import UnitSystem
 
-_DONE, _WRONG_INPUT = 0, 2
 _MOST_BYTES = 300_000_000
 _FREEZE_F, _FREEZE_C = (32.0, 28.0, 24.0), (0.0, -2.0, -4.0)  # what is shown, not a rule of crops
 _YEARS = 50  # fetched where no first day is said
@@ -36,56 +37,37 @@ def add_weather(subparsers: object) -> None:
         ("read", "is a weather file right? its format, days and every doubt"),
         ("summary", "a weather file in short: months, extremes, days of freeze"),
     ):
-        command = _command(commands, name, words, f"bedwright weather {name} station.csv")
-        command.add_argument("file", metavar="FILE", help="GHCN-Daily, daily summaries or CSV")
-        command.add_argument(
+        parser = command(commands, name, words, f"bedwright weather {name} station.csv")
+        parser.add_argument("file", metavar="FILE", help="GHCN-Daily, daily summaries or CSV")
+        parser.add_argument(
             "--file-units",
             choices=("tenths", "metric", "standard"),
             help="the units of a file that doesn't say",
         )
-        command.add_argument(
+        parser.add_argument(
             "--units", choices=("us", "metric"), default="us", help="units to show (default: us)"
         )
     _fetch_command(commands)
 
 
 def _fetch_command(commands: object) -> None:
-    fetching = _command(
+    fetching = command(
         commands,
         "fetch",
         "fetch a station's record from the climate agency's public service",
         "bedwright weather fetch USC00381770 --out station.csv",
     )
+    day = day_like("1961-01-01")
     fetching.add_argument("station", metavar="STATION", help="like USC00381770")
     fetching.add_argument("--out", required=True, metavar="FILE", help="the file to write")
     fetching.add_argument(
-        "--from", dest="start", type=_day, metavar="DATE", help=f"default: {_YEARS} years ago"
+        "--from", dest="start", type=day, metavar="DATE", help=f"default: {_YEARS} years ago"
     )
-    fetching.add_argument("--to", dest="end", type=_day, metavar="DATE", help="default: today")
+    fetching.add_argument("--to", dest="end", type=day, metavar="DATE", help="default: today")
     fetching.add_argument(
         "--cache", metavar="DIR", help="where finished years are kept (default: FILE.parts)"
     )
     fetching.add_argument("--service", metavar="URL", help="another server of the same service")
-
-
-def _command(commands: object, name: str, words: str, example: str) -> argparse.ArgumentParser:
-    return commands.add_parser(  # type: ignore[attr-defined, no-any-return]
-        name,
-        help=words,
-        description=words[:1].upper() + words[1:] + ".",
-        epilog=f"example:\n  {example}",
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-        allow_abbrev=False,
-    )
-
-
-def _day(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise argparse.ArgumentTypeError(
-            f"{text!r} is not a date; write it like 1961-01-01"
-        ) from None
 
 
 def weather(given: argparse.Namespace) -> int:
@@ -103,7 +85,7 @@ def read(given: argparse.Namespace) -> int:
         return found
     file, made, _ = found
     sys.stdout.write(file_text(file, made, Path(given.file).name, _system(given)))
-    return _DONE
+    return DONE
 
 
 def summary(given: argparse.Namespace) -> int:
@@ -121,7 +103,7 @@ def summary(given: argparse.Namespace) -> int:
         made.record, limits, freezes, in_whole_fahrenheit=us and made.whole_fahrenheit
     )
     sys.stdout.write(summary_text(short, _system(given)))
-    return _DONE
+    return DONE
 
 
 def fetch(given: argparse.Namespace) -> int:
@@ -152,8 +134,7 @@ def fetch(given: argparse.Namespace) -> int:
             progress=_progress,
         )
     except ServiceError as error:
-        print(service_refusal(error.code, error.data), file=sys.stderr)
-        return _WRONG_INPUT
+        return refuse(service_refusal(error.code, error.data))
     print(
         f"{made.path} is written: {made.days} days of {given.station} from {start} to {end}, "
         f"{made.chunks} years asked for, {made.reused} of them kept from before."
@@ -161,7 +142,7 @@ def fetch(given: argparse.Namespace) -> int:
     if made.empty_years:
         print(f"No day in {_shortened(made.empty_years)}.")
     print(f"Next: bedwright weather read {made.path}")
-    return _DONE
+    return DONE
 
 
 def _shortened(years: tuple[int, ...]) -> str:
@@ -194,26 +175,22 @@ def _found(given: argparse.Namespace) -> tuple[WeatherFile, Checked, WeatherLimi
         file = read_weather(data, path.stem, limits, given.file_units)
         return file, checked(file.record, limits), limits
     except WeatherError as error:
-        print(refusal(error.faults, path.name, _system(given)), file=sys.stderr)
-        return _WRONG_INPUT
+        return refuse(refusal(error.faults, path.name, _system(given)))
 
 
 def _bytes(path: Path) -> bytes | int:
     try:
         if path.stat().st_size > _MOST_BYTES:
-            return _refuse(f"{path} has {path.stat().st_size / 1e6:.0f} MB: too much for a record")
+            return refuse(
+                f"bedwright: {path} has {path.stat().st_size / 1e6:.0f} MB: too much for a record"
+            )
         return path.read_bytes()
     except FileNotFoundError:
-        return _refuse(f"{path}: there is no such file")
+        return refuse(f"bedwright: {path}: there is no such file")
     except OSError as error:
-        return _refuse(f"{path} can't be read ({error.strerror})")
+        return refuse(f"bedwright: {path} can't be read ({error.strerror})")
     except ValueError:  # a NUL in the name
-        return _refuse(f"{str(path)!r} is not the name of a file")
-
-
-def _refuse(message: str) -> int:
-    print(f"bedwright: {message}", file=sys.stderr)
-    return _WRONG_INPUT
+        return refuse(f"bedwright: {str(path)!r} is not the name of a file")
 
 
 def _system(given: argparse.Namespace) -> UnitSystem:

@@ -9,9 +9,9 @@ import numpy as np
 
 from bedwright.feeding.blend import Blend, Demand, blend
 from bedwright.feeding.shared import whole_blend
-from bedwright.planning.assessment import Assessment
 from bedwright.planning.garden_blend import GardenBlend
 from bedwright.planning.grouping import RecipeGroup
+from bedwright.planning.prescription import Prescription
 
 _FORCED = "forced"
 _SHARE = 0.25  # of the need that the material serves best, so that it does real work: judgement
@@ -54,7 +54,7 @@ class WhyNot:
     forced: Forced | None
 
 
-def why_not(key: str, assessed: tuple[Assessment, ...], shared: GardenBlend) -> WhyNot:
+def why_not(key: str, plans: tuple[Prescription, ...], shared: GardenBlend) -> WhyNot:
     """Force a material in where it hurts least, and solve the garden again.
 
     Each group that may use it is first tried alone; the one in which it costs least is then
@@ -67,7 +67,7 @@ def why_not(key: str, assessed: tuple[Assessment, ...], shared: GardenBlend) -> 
         for bed in group.beds
         if _mass(shared.by_bed[bed.bed.id], key) > 0
     )
-    struck = _struck(key, assessed)
+    struck = _struck(key, plans)
     if used_on:
         return WhyNot(key, "used", used_on, struck, None)
     places = [
@@ -103,12 +103,12 @@ def _mass(mixed: Blend, key: str) -> float:
     return float(mixed.preplant[at] + mixed.later[at])
 
 
-def _struck(key: str, assessed: tuple[Assessment, ...]) -> tuple[Struck, ...]:
+def _struck(key: str, plans: tuple[Prescription, ...]) -> tuple[Struck, ...]:
     beds: dict[str, list[str]] = {}
-    for each in assessed:
-        for strike in each.strikes:
+    for plan in plans:
+        for strike in plan.strikes:
             if strike.material.key == key:
-                beds.setdefault(strike.code, []).append(each.bed.id)
+                beds.setdefault(strike.code, []).append(plan.bed.id)
     return tuple(Struck(tuple(named), reason) for reason, named in beds.items())
 
 

@@ -1,0 +1,53 @@
+"""What every command has: its place in the parser, exit codes, a refusal. Nothing heavy here."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable
+from datetime import date
+
+DONE, WRONG_INPUT = 0, 2
+
+
+def refuse(message: str) -> int:
+    """Say what is wrong; the exit code of wrong input."""
+    print(message, file=sys.stderr)
+    return WRONG_INPUT
+
+
+def command(commands: object, name: str, help_text: str, example: str) -> argparse.ArgumentParser:
+    """A command of ``commands`` with its help and an example of it."""
+    return commands.add_parser(  # type: ignore[attr-defined, no-any-return]
+        name,
+        help=help_text,
+        description=help_text[:1].upper() + help_text[1:] + ".",
+        epilog=f"example:\n  {example}",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+
+
+def garden_argument(parser: argparse.ArgumentParser) -> None:
+    """The garden document and the day of planning, as arguments."""
+    parser.add_argument("garden", metavar="GARDEN.toml", help="the garden document")
+    parser.add_argument(
+        "--as-of",
+        type=day_like("2027-03-01"),
+        metavar="DATE",
+        help="plan as of this day (default: today)",
+    )
+
+
+def day_like(example: str) -> Callable[[str], date]:
+    """What reads a day of the command line; ``example`` shows how it is written."""
+
+    def day(text: str) -> date:
+        try:
+            return date.fromisoformat(text)
+        except ValueError:
+            raise argparse.ArgumentTypeError(
+                f"{text!r} is not a date; write it like {example}"
+            ) from None
+
+    return day
