@@ -92,13 +92,6 @@ def _hardest_first(program: WholeProgram, columns: Array) -> list[int]:
     return sorted(range(len(beyond)), key=lambda at: -beyond[at])
 
 
-def _settle(program: WholeProgram, at: int, columns: Array, upper: Array) -> None:
-    """Keep a group to the materials that it uses."""
-    used = columns[program.slices(at)[2]] > 0.5
-    for part in program.slices(at):
-        upper[part] *= used
-
-
 def _dive(
     program: WholeProgram,
     money: Array,
@@ -109,7 +102,7 @@ def _dive(
 ) -> Array | None:
     """A plan by settling the materials of a few groups at a time; None where it gets stuck."""
     start = int(program.starts[-1])
-    whole = np.array([not each.loose for each in program.shed.packages], dtype=bool)
+    whole = ~program.loose()
     lower, upper = np.zeros(program.columns), program.top()
     at_once = max(_AT_ONCE, -(-len(order) // 8))
     steps = [order[first : first + at_once] for first in range(0, len(order), at_once)]
@@ -125,7 +118,7 @@ def _dive(
             return None
         columns = found.columns
         for at in step:
-            _settle(program, at, columns, upper)
+            program.keep_materials(at, columns, upper)
     return columns
 
 
@@ -149,7 +142,7 @@ def _freed(
             upper = program.top()
             for at in range(count):
                 if at not in freed:
-                    _settle(program, at, best.columns, upper)
+                    program.keep_materials(at, best.columns, upper)
             tried.append(
                 pool.submit(
                     program.solve, money, gap=gap / 2, upper=upper, nodes=_FREED_NODES,

@@ -127,13 +127,8 @@ def _settled(program: WholeProgram, found: Array, objective: Array) -> Array:
     """
     lower, upper = np.zeros(program.columns), program.top()
     for at in range(len(program.groups)):
-        before, later, used = program.slices(at)
-        on = found[used] > 0.5
-        lower[used] = upper[used] = on.astype(float)
-        upper[before] = np.where(on, upper[before], 0.0)
-        upper[later] = np.where(on, upper[later], 0.0)
-    start = int(program.starts[-1])
-    loose = np.array([each.loose for each in program.shed.packages], dtype=bool)
+        lower[program.slices(at)[2]] = program.keep_materials(at, found, upper)
+    start, loose = int(program.starts[-1]), program.loose()
     counts = np.round(found[start:])
     lower[start:] = np.where(loose, 0.0, counts)
     upper[start:] = np.where(loose, upper[start:], counts)
@@ -195,11 +190,7 @@ def _as_used(
             for group, (x, y) in zip(program.groups, recipes, strict=True)
             if package.key in group.candidates.keys
         )
-        others = shed.on_hand.get(package.key, 0.0) + sum(
-            count * each.mass_kg
-            for n, (count, each) in enumerate(zip(counts, shed.packages, strict=True))
-            if each.key == package.key and n != at
-        )
+        others = shed.held_kg(package.key, [*counts[:at], 0.0, *counts[at + 1 :]])
         wanted = max(0.0, (taken - others) / package.mass_kg)
         if not package.loose:
             wanted = float(np.ceil(wanted - _TRACE))

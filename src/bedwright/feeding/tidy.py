@@ -166,18 +166,16 @@ def _rows(
             add(-both, -min(float(group.candidates.least[k]), float(before[k] + later[k])))
     keys = [groups[at].candidates.keys[k] for at, _, k in columns]
     for key in sorted(set(keys)):
-        there = shed.on_hand.get(key, 0.0) + sum(
-            count * package.mass_kg
-            for count, package in zip(bought, shed.packages, strict=True)
-            if package.key == key
-        )
         elsewhere = sum(
             groups[at].area_m2 * float(part[groups[at].candidates.keys.index(key)])
             for at, recipe in enumerate(recipes)
             if at not in set(whose.tolist()) and key in groups[at].candidates.keys
             for part in recipe
         )
-        add(areas * np.array([each == key for each in keys]), max(0.0, there - elsewhere))
+        add(
+            areas * np.array([each == key for each in keys]),
+            max(0.0, shed.held_kg(key, bought) - elsewhere),
+        )
     content = np.array([p2o5[at][k] for at, _, k in columns])
     now = sum(
         areas[n] * content[n] * recipes[at][side][k] for n, (at, side, k) in enumerate(columns)

@@ -8,7 +8,7 @@ the number of materials is limited in some groups only, which is quick to solve 
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -54,6 +54,14 @@ class Shed:
 
     on_hand: dict[str, float]
     packages: tuple[Package, ...]
+
+    def held_kg(self, key: str, counts: Sequence[float]) -> float:
+        """What there is of a material once so many of each package are bought [kg]."""
+        return self.on_hand.get(key, 0.0) + sum(
+            count * package.mass_kg
+            for count, package in zip(counts, self.packages, strict=True)
+            if package.key == key
+        )
 
 
 @dataclass(frozen=True)
@@ -171,8 +179,7 @@ class WholeProgram:
 
     def money(self) -> Array:
         """The objective of stage one: the price of the packages, ties broken by mass."""
-        objective = np.zeros(self.columns)
-        objective[int(self.starts[-1]) :] = [each.price for each in self.shed.packages]
+        objective = self.prices()
         for at, group in enumerate(self.groups):
             before, later, _ = self.slices(at)
             objective[before] = objective[later] = _TIE * group.area_m2
@@ -201,8 +208,6 @@ class WholeProgram:
         objective: Array,
         *,
         gap: float,
-        counted: bool = True,
-        whole: bool = True,
         lower: Array | None = None,
         upper: Array | None = None,
         seconds: float | None = None,
@@ -210,12 +215,11 @@ class WholeProgram:
     ) -> tuple[Array, float] | None:
         """The best columns and the proven bound, or None where none were found.
 
-        ``counted`` False leaves out the switches (the number of materials and least doses);
-        ``whole`` False lets packages be cut. ``lower`` and ``upper`` fix columns. ``effort`` is
-        the share of the usual nodes that the search may open.
+        ``lower`` and ``upper`` fix columns. ``effort`` is the share of the usual nodes that the
+        search may open.
         """
-        solved = self.solve(objective, gap=gap, counted=None if counted else (), whole=whole,
-                            lower=lower, upper=upper, seconds=seconds, effort=effort)  # fmt: skip
+        solved = self.solve(objective, gap=gap, lower=lower, upper=upper, seconds=seconds,
+                            effort=effort)  # fmt: skip
         if solved is None or solved.columns is None:
             return None
         return solved.columns, solved.bound
@@ -226,7 +230,6 @@ class WholeProgram:
         *,
         gap: float,
         counted: Collection[int] | None = None,
-        whole: bool = True,
         lower: Array | None = None,
         upper: Array | None = None,
         cutoff: float | None = None,
@@ -251,9 +254,7 @@ class WholeProgram:
                 integral[self.slices(at)[2]] = 1
             else:  # a switch may be anything, so it neither counts nor asks for a least dose
                 top_rows[self._cards[at]] = np.inf
-        if whole:
-            loose = np.array([each.loose for each in self.shed.packages], dtype=bool)
-            integral[int(self.starts[-1]) :] = np.where(loose, 0, 1)
+        integral[int(self.starts[-1]) :] = np.where(self.loose(), 0, 1)
         constraints = [LinearConstraint(self._matrix(), self._lower, top_rows)]
         if cutoff is not None:
             constraints.append(LinearConstraint(objective[np.newaxis, :], -np.inf, cutoff))
@@ -284,9 +285,21 @@ class WholeProgram:
         shape = (len(self._lower), self.columns)
         return coo_array((values, (rows, columns)), shape=shape).tocsr()
 
+    def loose(self) -> NDArray[np.bool_]:
+        """Which packages are sold by weight, (packages,)."""
+        return np.array([each.loose for each in self.shed.packages], dtype=bool)
+
     def top(self) -> Array:
         """The upper bounds of the columns, to be narrowed by a caller."""
         return self._top.copy()
+
+    def keep_materials(self, at: int, columns: Array, upper: Array) -> NDArray[np.bool_]:
+        """Narrow ``upper`` to the materials that a group uses in ``columns``; which these are."""
+        before, later, used = self.slices(at)
+        on: NDArray[np.bool_] = columns[used] > 0.5
+        for part in (before, later, used):
+            upper[part] *= on
+        return on
 
 
 def _number(bound: float | None) -> float:
