@@ -9,13 +9,13 @@ import json
 import os
 import subprocess
 import sys
-import tempfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any, Literal
 
 from bedwright.charts.face import FaceError, face_folder, lacking
 from bedwright.charts.theme import Spec
+from bedwright.garden import write_whole
 
 Form = Literal["svg", "png", "pdf"]
 _FORMS = ("svg", "png", "pdf")
@@ -170,24 +170,9 @@ def write_charts(
         files: list[tuple[str, bytes]] = [(form, made[name, form]) for form in forms]
         for ending, content in (*files, ("csv", chart_csv(spec).encode("utf-8"))):
             path = folder / f"{name}.{ending}"
-            _write_whole(path, content)
+            write_whole(path, content)
             written.append(path)
     return written
-
-
-def _write_whole(path: Path, content: bytes) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
-    descriptor, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    try:
-        with os.fdopen(descriptor, "wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        Path(temporary).chmod(path.stat().st_mode & 0o777 if path.exists() else 0o644)
-        Path(temporary).replace(path)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
-        raise
 
 
 def _texts(spec: Any) -> list[str]:

@@ -32,13 +32,18 @@ def _read_temperature(value: Any) -> Quantity:
     return quantity
 
 
-def _read_year(value: Any) -> Any:
-    if isinstance(value, list) and len(value) != _MONTHS:
-        raise wrong(
-            f"a year has {_MONTHS} months, and there are {len(value)} here",
-            "Give each month's mean, January to December.",
-        )
-    return value
+def of_twelve(what: str) -> tuple[Any, BeforeValidator]:
+    """What a list of a year's months must be; ``what`` each month gives."""
+
+    def read(value: Any) -> Any:
+        if isinstance(value, list) and len(value) != _MONTHS:
+            raise wrong(
+                f"a year has {_MONTHS} months, and there are {len(value)} here",
+                f"Give each month's {what}, January to December.",
+            )
+        return value
+
+    return Field(min_length=_MONTHS, max_length=_MONTHS), BeforeValidator(read)
 
 
 Temperature = Annotated[
@@ -47,11 +52,7 @@ Temperature = Annotated[
     WithJsonSchema({"type": "string", "description": "a temperature with its unit",
                     "examples": ["52 F", "11 C"]}),
 ]  # fmt: skip
-Year = Annotated[
-    list[Temperature],
-    Field(min_length=_MONTHS, max_length=_MONTHS),
-    BeforeValidator(_read_year),
-]
+Year = Annotated[list[Temperature], *of_twelve("mean")]
 
 
 class _Part(BaseModel):

@@ -19,25 +19,15 @@ from pydantic import (
 
 from bedwright.garden import fields as f
 from bedwright.garden.fields import read_quantity, wrong
-from bedwright.garden.model_climate import Year
+from bedwright.garden.model_climate import Year, of_twelve
 from bedwright.units import Quantity
 
-_MONTHS = 12
 _MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _MOST_SPREAD_K = 25.0  # no month's days spread more: judgement
 _MOST_RAIN_M = 3.0  # no month's mean is more: judgement
 _MOST_RADIATION = 45.0  # MJ/m2 a day: more than reaches the top of the air anywhere
 _COLDEST_K, _HOTTEST_K = 193.15, 323.15  # -80 and 50 C: no night's minimum lies outside
 _RADIATION_UNITS = {"MJ/m2": 1.0, "kWh/m2": 3.6, "W/m2": 0.0864}  # MJ/m2 in a day
-
-
-def _twelve(value: Any) -> Any:
-    if isinstance(value, list) and len(value) != _MONTHS:
-        raise wrong(
-            f"a year has {_MONTHS} months, and there are {len(value)} here",
-            "Give each month's figure, January to December.",
-        )
-    return value
 
 
 def _spread(value: Any) -> Quantity:
@@ -90,7 +80,7 @@ _Spread = Annotated[Quantity, *_quantity(_spread, "8 F", "a temperature differen
 _Rain = Annotated[Quantity, *_quantity(_rain, "26 mm", "a depth with its unit")]
 _Radiation = Annotated[float, *_quantity(_radiation, "18.5 MJ/m2", "the sun of a mean day")]
 _Minimum = Annotated[Quantity, *_quantity(_minimum, "31 F", "a temperature with its unit")]
-_OfTwelve = (Field(min_length=_MONTHS, max_length=_MONTHS), BeforeValidator(_twelve))
+_OfTwelve = of_twelve("figure")
 _Spreads = Annotated[list[_Spread], *_OfTwelve]
 _Rains = Annotated[list[_Rain], *_OfTwelve]
 _Radiations = Annotated[list[_Radiation], *_OfTwelve]

@@ -43,13 +43,14 @@ def _as_written(text: str, untouched: str, changed: str) -> str:
     return "\n".join(lines)
 
 
-def write_whole(path: Path, text: str) -> None:
-    """Write a file so that a reader finds the old text or the new, never half of either."""
+def write_whole(path: Path, content: str | bytes) -> None:
+    """Write a file so that a reader finds the old content or the new, never half of either."""
+    data = content.encode("utf-8") if isinstance(content, str) else content
     path.parent.mkdir(parents=True, exist_ok=True)
     descriptor, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
     try:
-        with os.fdopen(descriptor, "w", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
+        with os.fdopen(descriptor, "wb") as stream:
+            stream.write(data)
             stream.flush()
             os.fsync(stream.fileno())
         mode = path.stat().st_mode & 0o777 if path.exists() else 0o644
