@@ -154,7 +154,6 @@ def season_plan(
     assessed, own = assessments(document, library, as_of)
     tell("blending for the whole garden")
     shared = garden_blend(document, assessed, own)
-    tell("writing the plan")
     prescriptions = [prescription_of(each, shared.by_bed[each.bed.id]) for each in assessed]
     tell("following the nitrogen")
     garden = document.garden
@@ -174,6 +173,7 @@ def season_plan(
         )
 
     plans = tuple(bed_plan(plan) for plan in prescriptions if only is None or plan.bed.id == only)
+    tell("writing the plan")
     planned = {plan.bed.id for plan in prescriptions}
     unplanned = tuple(bed for bed in ids if bed not in planned and (only is None or bed == only))
     return SeasonPlan(

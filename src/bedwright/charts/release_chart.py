@@ -54,7 +54,7 @@ def release_chart(
     if course.season is None or not course.starts:
         return None
     per_unit, unit = unit_of("mass_per_area", system)
-    reach = (course.in_soil + course.season.leached + course.season.uptake) / per_unit
+    reach = course.within_reach / per_unit
     wanted = course.uptake / per_unit
     wanted_ends = course.uptake_range / per_unit
     missing = course.short / per_unit

@@ -135,7 +135,7 @@ def _crop(
     document: Document, want: Want, at: int, library: Library
 ) -> tuple[CropAtBed, list[Finding]]:
     key = document.key("want", at, "crop")
-    row = next(row for row in library.rows("crops") if row["crop"] == key)
+    row = library.crop(key)
     table = library.fact("crop_facts", key, "yield", "kg/m2")
     if table is None:
         raise LookupError(f"crop_facts.csv has no yield of {key}")

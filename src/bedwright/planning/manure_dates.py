@@ -121,7 +121,7 @@ def _first_pick(want: Want, crop: str, library: Library, said: list[Finding]) ->
         return None
     if want.days_to_first_pick is not None:
         return want.set_out + timedelta(days=want.days_to_first_pick)
-    kind = next(row["kind"] for row in library.rows("crops") if row["crop"] == crop)
+    kind = library.crop(crop)["kind"]
     taken = library.parameter(f"days_to_first_pick_{kind}", "day")
     first = want.set_out + timedelta(days=round(taken.value))
     said.append(

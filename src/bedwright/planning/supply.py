@@ -71,6 +71,13 @@ class NitrogenCourse:
     curve: UptakeCurve
     findings: tuple[Finding, ...]
 
+    @property
+    def within_reach(self) -> Array:
+        """What the roots find in each week, held and freed in it; rows low, typical, high."""
+        if self.season is None:
+            return self.in_soil
+        return self.in_soil + self.season.leached + self.season.uptake
+
 
 def nitrogen_course(
     plan: Prescription,

@@ -120,11 +120,11 @@ def _dates(
     library: Library,
 ) -> WantDates:
     found = dates_of(planting, calendar, library)
-    said = _said(want, planting, _name(key, library).lower())
+    said = _said(want, planting, library.crop(key)["name"].lower())
     made = WantDates(
         want=at,
         crop=key,
-        name=_name(key, library),
+        name=library.crop(key)["name"],
         beds=tuple(want.beds),
         start=planting.start,
         cover=cover,
@@ -153,7 +153,7 @@ def _not_timed(
     risk: float,
     library: Library,
 ) -> WantDates:
-    name = _name(key, library)
+    name = library.crop(key)["name"]
     lacking = ", ".join(tables.missing(key)).replace("_", " ")
     return WantDates(
         want=at,
@@ -171,10 +171,6 @@ def _not_timed(
         curve=None,
         findings=(finding("crop_not_timed", "doubt", crop=name.lower(), missing=lacking),),
     )
-
-
-def _name(key: str, library: Library) -> str:
-    return next(row["name"] for row in library.rows("crops") if row["crop"] == key)
 
 
 def _said(want: Want, planting: Planting, name: str) -> list[Finding]:

@@ -116,6 +116,13 @@ class Library:
             self._rows[table] = read_rows(table, shipped(table), frozenset(self.sources))
         return self._rows[table]
 
+    def crop(self, key: str) -> Row:
+        """The row of a crop: its name, kind and test group. Raises LookupError for another."""
+        for row in self.rows("crops"):
+            if row["crop"] == key:
+                return row
+        raise LookupError(f"crops.csv has no {key}")
+
     def parameter(self, key: str, unit: str) -> Figure:
         """A single constant of ``parameters.csv`` in ``unit``. Raises LookupError if absent."""
         for row in self.rows("parameters"):

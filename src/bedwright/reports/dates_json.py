@@ -7,6 +7,14 @@ from typing import Any
 import numpy as np
 
 from bedwright.planning.timing_model import DateOutlook, Judged, Spread, TurnDates, WantDates
+from bedwright.reports.schema_parts import (
+    NUMBER_OR_NULL,
+    TEXT,
+    TEXT_OR_NULL,
+    listed,
+    or_null,
+    table,
+)
 
 _DIGITS = 6  # of a mean over some tens of years
 
@@ -86,55 +94,40 @@ def _spread(spread: Spread | None) -> list[float | None] | None:
 
 def dates_schema() -> dict[str, Any]:
     """The schema of :func:`dates_dict`, or null where no weather is stated."""
-    text, number = {"type": "string"}, {"type": ["number", "null"]}
-    text_or_null = {"type": ["string", "null"]}
-
-    def table(**properties: dict[str, Any]) -> dict[str, Any]:
-        return {
-            "type": "object",
-            "properties": properties,
-            "required": list(properties),
-            "additionalProperties": False,
-        }
-
-    def listed(items: dict[str, Any]) -> dict[str, Any]:
-        return {"type": "array", "items": items}
-
-    spread = {"anyOf": [{**listed(number), "minItems": 3, "maxItems": 3}, {"type": "null"}]}
+    spread = or_null({**listed(NUMBER_OR_NULL), "minItems": 3, "maxItems": 3})
     outlook = table(
-        on=text,
+        on=TEXT,
         years={"type": "integer"},
-        killed=number,
-        killed_range=listed(number),
-        damaged=number,
-        lost=number,
-        soil_warm=number,
-        bolted=number,
+        killed=NUMBER_OR_NULL,
+        killed_range=listed(NUMBER_OR_NULL),
+        damaged=NUMBER_OR_NULL,
+        lost=NUMBER_OR_NULL,
+        soil_warm=NUMBER_OR_NULL,
+        bolted=NUMBER_OR_NULL,
         **dict.fromkeys(_SPREADS, spread),
     )
     judged = table(
         date=outlook,
         week_earlier=outlook,
         week_later=outlook,
-        work=listed(table(what=text, on=text)),
-        sowings=listed(text),
+        work=listed(table(what=TEXT, on=TEXT)),
+        sowings=listed(TEXT),
     )
-    judged_or_null = {"anyOf": [judged, {"type": "null"}]}
     turn = table(
-        turn=text,
-        why=text,
-        best=judged_or_null,
-        window={"anyOf": [listed(text), {"type": "null"}]},
-        last_worth=text_or_null,
+        turn=TEXT,
+        why=TEXT,
+        best=or_null(judged),
+        window=or_null(listed(TEXT)),
+        last_worth=TEXT_OR_NULL,
     )
     dates = table(
-        crop=text,
-        start=text,
-        protection=text_or_null,
-        asked=text_or_null,
-        risk_accepted=number,
-        soil_needed_c=number,
+        crop=TEXT,
+        start=TEXT,
+        protection=TEXT_OR_NULL,
+        asked=TEXT_OR_NULL,
+        risk_accepted=NUMBER_OR_NULL,
+        soil_needed_c=NUMBER_OR_NULL,
         turns=listed(turn),
-        stated=judged_or_null,
+        stated=or_null(judged),
     )
-    return {"anyOf": [dates, {"type": "null"}]}
+    return or_null(dates)

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
-from numpy.typing import NDArray
-
 from bedwright.planning.supply import NitrogenCourse
 from bedwright.reports.fill import sentence
 from bedwright.units import UnitSystem, show
@@ -61,17 +58,10 @@ def weekly_table(course: NitrogenCourse, system: UnitSystem) -> list[str]:
         warmth = celsius * 9 / 5 + 32 if system is UnitSystem.US else celsius
         lines.append(
             f"  {start.isoformat():<11}{warmth:>7.0f}{_mass(course.uptake[week], system):>12}"
-            f"{_three(within_reach(course)[:, week], system):>24}"
+            f"{_three(course.within_reach[:, week], system):>24}"
             f"{_three(course.short[:, week], system):>22}"
         )
     return lines
-
-
-def within_reach(course: NitrogenCourse) -> NDArray[np.float64]:
-    """Nitrogen that the roots find in each week [kg/m2]: held, and freed in the week."""
-    if course.season is None:
-        return course.in_soil
-    return course.in_soil + course.season.leached + course.season.uptake
 
 
 def _mass(amount: float, system: UnitSystem) -> str:

@@ -5,59 +5,51 @@ from __future__ import annotations
 from typing import Any
 
 from bedwright.reports.dates_json import dates_schema
+from bedwright.reports.schema_parts import (
+    NUMBER,
+    NUMBER_OR_NULL,
+    TEXT,
+    TEXT_OR_NULL,
+    listed,
+    or_null,
+    table,
+)
 from bedwright.season import PLAN_FORMAT
 
-_TEXT: dict[str, Any] = {"type": "string"}
-_NUMBER: dict[str, Any] = {"type": "number"}
 _FIGURE: dict[str, Any] = {"$ref": "#/$defs/figure"}
-_FIGURE_OR_NULL: dict[str, Any] = {"anyOf": [_FIGURE, {"type": "null"}]}
-_TEXT_OR_NULL: dict[str, Any] = {"type": ["string", "null"]}
-_NUMBER_OR_NULL: dict[str, Any] = {"type": ["number", "null"]}
-
-
-def _object(**properties: dict[str, Any]) -> dict[str, Any]:
-    return {
-        "type": "object",
-        "properties": properties,
-        "required": list(properties),
-        "additionalProperties": False,
-    }
-
-
-def _list(items: dict[str, Any]) -> dict[str, Any]:
-    return {"type": "array", "items": items}
+_FIGURE_OR_NULL: dict[str, Any] = or_null(_FIGURE)
 
 
 def _numbers() -> dict[str, Any]:
-    return {"type": "object", "additionalProperties": _NUMBER}
+    return {"type": "object", "additionalProperties": NUMBER}
 
 
 def plan_schema() -> dict[str, Any]:
     """The schema (draft 2020-12) that every plan satisfies."""
-    schema = _object(
+    schema = table(
         format={"const": PLAN_FORMAT},
-        program=_object(name=_TEXT, version=_TEXT),
+        program=table(name=TEXT, version=TEXT),
         as_of={"type": "string", "format": "date"},
-        garden=_object(name=_TEXT, units=_TEXT, currency=_TEXT),
-        tables={"type": "object", "additionalProperties": _TEXT},
+        garden=table(name=TEXT, units=TEXT, currency=TEXT),
+        tables={"type": "object", "additionalProperties": TEXT},
         repeatable={"type": "boolean"},
-        beds=_list({"$ref": "#/$defs/bed"}),
-        beds_without_a_crop=_list(_TEXT),
-        mixes=_list(_object(name=_TEXT, mass_kg=_NUMBER, analysis=_list(_NUMBER),
-                            summed_labels=_list(_NUMBER), first_season=_list(_NUMBER_OR_NULL))),
-        totals=_list(_object(material=_TEXT, needed_kg=_NUMBER, on_hand_kg=_NUMBER_OR_NULL,
-                             bought=_list(_object(count=_NUMBER, package_kg=_NUMBER,
-                                                  price=_NUMBER, loose={"type": "boolean"})))),
-        heaps=_list(_object(heap=_TEXT, masses_kg=_numbers(), water_kg=_NUMBER_OR_NULL,
-                            c_to_n=_NUMBER_OR_NULL, moisture=_NUMBER_OR_NULL, heat=_TEXT_OR_NULL,
-                            findings=_list({"$ref": "#/$defs/finding"}))),
-        compost_reports=_list(_object(
-            report=_TEXT, judged=_list(_object(property=_TEXT, value=_FIGURE, verdict=_TEXT)),
-            findings=_list({"$ref": "#/$defs/finding"}))),
-        weather=_list({"$ref": "#/$defs/finding"}),
-        shared=_object(money=_NUMBER, gap=_NUMBER_OR_NULL, phosphate_kg=_NUMBER,
-                       materials_carried={"type": "integer"}, recipe_groups=_list(_list(_TEXT)),
-                       missing_kg=_numbers(), findings=_list({"$ref": "#/$defs/finding"})),
+        beds=listed({"$ref": "#/$defs/bed"}),
+        beds_without_a_crop=listed(TEXT),
+        mixes=listed(table(name=TEXT, mass_kg=NUMBER, analysis=listed(NUMBER),
+                            summed_labels=listed(NUMBER), first_season=listed(NUMBER_OR_NULL))),
+        totals=listed(table(material=TEXT, needed_kg=NUMBER, on_hand_kg=NUMBER_OR_NULL,
+                             bought=listed(table(count=NUMBER, package_kg=NUMBER,
+                                                  price=NUMBER, loose={"type": "boolean"})))),
+        heaps=listed(table(heap=TEXT, masses_kg=_numbers(), water_kg=NUMBER_OR_NULL,
+                            c_to_n=NUMBER_OR_NULL, moisture=NUMBER_OR_NULL, heat=TEXT_OR_NULL,
+                            findings=listed({"$ref": "#/$defs/finding"}))),
+        compost_reports=listed(table(
+            report=TEXT, judged=listed(table(property=TEXT, value=_FIGURE, verdict=TEXT)),
+            findings=listed({"$ref": "#/$defs/finding"}))),
+        weather=listed({"$ref": "#/$defs/finding"}),
+        shared=table(money=NUMBER, gap=NUMBER_OR_NULL, phosphate_kg=NUMBER,
+                       materials_carried={"type": "integer"}, recipe_groups=listed(listed(TEXT)),
+                       missing_kg=_numbers(), findings=listed({"$ref": "#/$defs/finding"})),
     )  # fmt: skip
     schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
     schema["title"] = f"bedwright season plan, format {PLAN_FORMAT}"
@@ -66,79 +58,79 @@ def plan_schema() -> dict[str, Any]:
 
 
 def _figure() -> dict[str, Any]:
-    figure = _object(
-        name=_TEXT, value=_NUMBER, unit=_TEXT,
+    figure = table(
+        name=TEXT, value=NUMBER, unit=TEXT,
         origin={"enum": ["stated", "measured", "table", "assumed", "computed"]},
     )  # fmt: skip
     figure["properties"] |= {
-        "range": {"type": "array", "items": _NUMBER, "minItems": 2, "maxItems": 2},
-        "note": _TEXT,
-        "formula": _TEXT,
-        "sources": _list(_object(id=_TEXT, place=_TEXT, note=_TEXT)),
-        "steps": _list(_object(name=_TEXT, value=_NUMBER, unit=_TEXT)),
-        "inputs": _list(_FIGURE),
+        "range": {"type": "array", "items": NUMBER, "minItems": 2, "maxItems": 2},
+        "note": TEXT,
+        "formula": TEXT,
+        "sources": listed(table(id=TEXT, place=TEXT, note=TEXT)),
+        "steps": listed(table(name=TEXT, value=NUMBER, unit=TEXT)),
+        "inputs": listed(_FIGURE),
     }
     return figure
 
 
 def _bed() -> dict[str, Any]:
-    line = _object(
-        material=_TEXT, name=_TEXT, before_planting=_FIGURE, later=_FIGURE,
-        side_dressings={"type": "integer"}, measure=_TEXT, bulk_density=_FIGURE_OR_NULL,
-        cautions=_list(_TEXT), organic=_object(status=_TEXT, section=_TEXT),
+    line = table(
+        material=TEXT, name=TEXT, before_planting=_FIGURE, later=_FIGURE,
+        side_dressings={"type": "integer"}, measure=TEXT, bulk_density=_FIGURE_OR_NULL,
+        cautions=listed(TEXT), organic=table(status=TEXT, section=TEXT),
         n_season=_FIGURE_OR_NULL, price_stated={"type": "boolean"},
     )  # fmt: skip
-    reading = _object(
-        analyte=_TEXT, extractant=_TEXT, value=_NUMBER, unit=_TEXT, supply=_TEXT, table=_TEXT,
-        test_group=_TEXT, breakpoints=_list({"type": "array"}), source=_TEXT, doubts=_list(_TEXT),
-        other_tables=_list(_list(_TEXT)), **{"class": _TEXT},
+    reading = table(
+        analyte=TEXT, extractant=TEXT, value=NUMBER, unit=TEXT, supply=TEXT, table=TEXT,
+        test_group=TEXT, breakpoints=listed({"type": "array"}), source=TEXT, doubts=listed(TEXT),
+        other_tables=listed(listed(TEXT)), **{"class": TEXT},
     )  # fmt: skip
-    return _object(
-        bed=_TEXT, area=_FIGURE, crop=_TEXT, yield_goal=_FIGURE, set_out=_TEXT,
-        soil_report={"type": ["string", "null"]}, spread=_list(line), readings=_list(reading),
-        nitrogen=_object(crop_need=_FIGURE, credits=_list(_FIGURE), to_supply=_FIGURE,
+    return table(
+        bed=TEXT, area=_FIGURE, crop=TEXT, yield_goal=_FIGURE, set_out=TEXT,
+        soil_report={"type": ["string", "null"]}, spread=listed(line), readings=listed(reading),
+        nitrogen=table(crop_need=_FIGURE, credits=listed(_FIGURE), to_supply=_FIGURE,
                          ceiling=_FIGURE, preplant_share=_FIGURE,
                          side_dressings={"type": "integer"}),
-        needs=_list(_object(nutrient=_TEXT, amount=_FIGURE, ceiling=_FIGURE_OR_NULL, why=_TEXT)),
+        needs=listed(table(nutrient=TEXT, amount=_FIGURE, ceiling=_FIGURE_OR_NULL, why=TEXT)),
         lime=_FIGURE_OR_NULL, sulfur=_FIGURE_OR_NULL,
-        salt=_object(ec_e=_FIGURE_OR_NULL, yield_left=_FIGURE_OR_NULL, ceiling=_FIGURE_OR_NULL,
+        salt=table(ec_e=_FIGURE_OR_NULL, yield_left=_FIGURE_OR_NULL, ceiling=_FIGURE_OR_NULL,
                      gypsum=_FIGURE_OR_NULL),
-        blend=_object(supplied_kg_m2=_numbers(), binding=_list(_TEXT), prices=_numbers(),
-                      clash=_list(_TEXT), shortfall_kg_m2=_numbers(), cost=_NUMBER),
-        not_to_add=_list(_object(material=_TEXT, reason=_TEXT)),
-        rules_of_thumb=_list(_object(rule=_TEXT, range=_FIGURE, ours=_FIGURE_OR_NULL,
-                                     verdict={"enum": ["agrees", "less", "more"]}, why=_TEXT)),
-        label_rates=_list(_object(material=_TEXT, amount=_FIGURE, per=_TEXT, assumes=_TEXT,
-                                  ours_kg=_NUMBER)),
-        missing_tests=_list(_object(test=_TEXT, decides=_TEXT)),
+        blend=table(supplied_kg_m2=_numbers(), binding=listed(TEXT), prices=_numbers(),
+                      clash=listed(TEXT), shortfall_kg_m2=_numbers(), cost=NUMBER),
+        not_to_add=listed(table(material=TEXT, reason=TEXT)),
+        rules_of_thumb=listed(table(rule=TEXT, range=_FIGURE, ours=_FIGURE_OR_NULL,
+                                     verdict={"enum": ["agrees", "less", "more"]}, why=TEXT)),
+        label_rates=listed(table(material=TEXT, amount=_FIGURE, per=TEXT, assumes=TEXT,
+                                  ours_kg=NUMBER)),
+        missing_tests=listed(table(test=TEXT, decides=TEXT)),
         nitrogen_by_week=_course(),
         dates=dates_schema(),
-        raw_manure={"anyOf": [_object(days=_FIGURE, first_pick=_TEXT_OR_NULL,
-                                      forbidden_from=_TEXT_OR_NULL), {"type": "null"}]},
-        findings=_list({"$ref": "#/$defs/finding"}),
+        raw_manure={"anyOf": [table(days=_FIGURE, first_pick=TEXT_OR_NULL,
+                                      forbidden_from=TEXT_OR_NULL), {"type": "null"}]},
+        findings=listed({"$ref": "#/$defs/finding"}),
     )  # fmt: skip
 
 
 def _course() -> dict[str, Any]:
-    dressing = _object(on=_TEXT, materials_kg=_numbers())
-    rest = _object(
-        needed_days=_NUMBER, rule_weeks=_FIGURE, verdict={"enum": ["agrees", "less", "more"]}
+    dressing = table(on=TEXT, materials_kg=_numbers())
+    rest = table(
+        needed_days=NUMBER, rule_weeks=_FIGURE, verdict={"enum": ["agrees", "less", "more"]}
     )
-    return _object(
-        spread=_TEXT, set_out=_TEXT, last_harvest=_TEXT, weeks=_list(_TEXT), soil_k=_list(_NUMBER),
-        uptake=_list(_NUMBER), available=_list(_list(_NUMBER)), in_soil=_list(_list(_NUMBER)),
-        short=_list(_list(_NUMBER)),
-        shortages=_list(_object(supply=_TEXT, week={"type": "integer"}, on=_TEXT,
-                                missing_kg_m2=_NUMBER)),
-        side_dressings=_list(dressing), one_more={"anyOf": [dressing, {"type": "null"}]},
+    return table(
+        spread=TEXT, set_out=TEXT, last_harvest=TEXT, weeks=listed(TEXT), soil_k=listed(NUMBER),
+        uptake=listed(NUMBER), available=listed(listed(NUMBER)), in_soil=listed(listed(NUMBER)),
+        short=listed(listed(NUMBER)),
+        shortages=listed(table(supply=TEXT, week={"type": "integer"}, on=TEXT,
+                                missing_kg_m2=NUMBER)),
+        side_dressings=listed(dressing), one_more={"anyOf": [dressing, {"type": "null"}]},
         rest={"anyOf": [rest, {"type": "null"}]},
     )  # fmt: skip
 
 
 def _finding() -> dict[str, Any]:
-    return _object(
-        code=_TEXT,
+    return table(
+        code=TEXT,
         weight={"enum": ["act", "caution", "doubt", "assumed", "note"]},
-        values={"type": "object", "additionalProperties": {"anyOf": [_FIGURE, _TEXT, _NUMBER]}},
-        sources=_list(_TEXT),
+        values={"type": "object", "additionalProperties": {"anyOf": [_FIGURE, TEXT, NUMBER]}},
+        sources=listed(TEXT),
     )
