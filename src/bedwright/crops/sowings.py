@@ -32,8 +32,8 @@ def sowings_for_even_harvest(
     """Sowings whose first harvests follow each other by even numbers of days.
 
     Two harvests so many days apart need sowings as far apart in heat as the heat that runs
-    between the harvests: close together in cool spring, wide apart when the harvest falls in
-    cooler weather than the sowing.
+    between the harvests: wide apart in cool spring, when the harvests fall in warmer weather,
+    close together when they fall in cooler weather than the sowings.
 
     Parameters
     ----------
