@@ -151,6 +151,7 @@ def test_no_blend_within_a_hundredth_of_the_money_brings_less_phosphorus(garden:
 
 @given(garden=gardens())
 @example(garden=garden_of(113))
+@example(garden=garden_of(3313))  # a bag sold by weight, of which 1.4 are wanted
 @example(garden=garden_of(3976))
 @_CASES
 def test_no_blend_as_cheap_and_as_low_in_phosphorus_carries_fewer_bags(garden: Garden):

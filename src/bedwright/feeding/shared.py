@@ -89,7 +89,7 @@ def whole_blend(
                 )
             if "money" in aims[:at]:  # no more of a package than the money would buy
                 most = float(money @ found) * (1 + _HELD) + _MONEY_FLOOR
-                upper = np.where(bags > 0, np.minimum(upper, _affordable(most, bags)), upper)
+                upper = np.where(bags > 0, np.minimum(upper, _affordable(program, most)), upper)
         if at == 0 and aim == "money":
             first = least_money(program, money, gap=gap, seconds=seconds)
             stage = None if first is None or first.columns is None else (first.columns, first.bound)
@@ -114,10 +114,14 @@ def whole_blend(
     return _described(program, found, bound, p2o5, aims)
 
 
-def _affordable(money: float, prices: Array) -> Array:
-    """How many of each package a sum buys, rounded up by a hair."""
+def _affordable(program: WholeProgram, money: float) -> Array:
+    """How many of each package a sum buys, rounded up by a hair; any part of what is sold loose."""
+    prices = program.prices()
+    whole = np.zeros(program.columns, dtype=bool)
+    whole[int(program.starts[-1]) :] = ~program.loose()
     with np.errstate(divide="ignore"):
-        return np.where(prices > 0, np.floor(money / prices + 1e-6), np.inf)
+        most = np.where(prices > 0, money / prices + 1e-6, np.inf)
+    return np.where(whole, np.floor(most), most)
 
 
 def _settled(program: WholeProgram, found: Array, objective: Array) -> Array:
