@@ -1,15 +1,20 @@
 """What all tests share: the counts of ``--full``, the day of planning, the invented gardens."""
 
+import os
+import shutil
 from datetime import date
 from importlib import resources
 from pathlib import Path
+from tempfile import mkdtemp
 
+import django
 import pytest
 from hypothesis import HealthCheck, settings
 
 from bedwright.garden import Document, load
 from bedwright.reference import Library
 
+_HOME = pytest.StashKey[str]()
 _CALM = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.function_scoped_fixture]
 settings.register_profile(
     "default",
@@ -36,10 +41,25 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
+    # The site's settings read its folder when they load, before any fixture can make one.
+    os.environ["BEDWRIGHT_HOME"] = config.stash.setdefault(_HOME, mkdtemp(prefix="bedwright-"))
+    os.environ["BEDWRIGHT_AS_OF"] = "2026-11-25"
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"  # the browser driver runs a loop in our thread
+    os.environ["DJANGO_SETTINGS_MODULE"] = "bedwright.web.settings"
+    django.setup()
     settings.load_profile("full" if config.getoption("--full") else "default")
 
 
+def pytest_unconfigure(config: pytest.Config) -> None:
+    shutil.rmtree(config.stash[_HOME], ignore_errors=True)
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if shutil.which("chromium") is None:
+        blind = pytest.mark.skip(reason="no Chromium is installed: browser tests are left out")
+        for item in items:
+            if item.get_closest_marker("browser") is not None:
+                item.add_marker(blind)
     if config.getoption("--full"):
         return
     skip = pytest.mark.skip(reason="runs with --full")

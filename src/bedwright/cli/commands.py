@@ -262,6 +262,13 @@ def weather(given: argparse.Namespace) -> int:
     return station.weather(given)
 
 
+def serve(given: argparse.Namespace) -> int:
+    """The pages of the garden, on this machine."""
+    from bedwright.cli import serve as site
+
+    return site.serve(given)
+
+
 def completion(given: argparse.Namespace) -> int:
     """Print a shell's completion script."""
     import shtab

@@ -7,6 +7,7 @@ import argparse
 from bedwright import __version__
 from bedwright.cli.dates import add_dates
 from bedwright.cli.frame import command, garden_argument
+from bedwright.cli.serve import add_serve
 from bedwright.cli.weather import add_weather
 
 _EPILOG = """examples:
@@ -15,6 +16,7 @@ _EPILOG = """examples:
   bedwright plan garden.toml            what each bed gets, and why
   bedwright plan garden.toml --bed R1 --working
   bedwright dates garden.toml           when to plant, and what a week costs
+  bedwright serve                       the pages of your garden, on this machine
   bedwright reckon                      the single formulas
   bedwright reckon relative_yield ec_e="4 dS/m" threshold="2.5 dS/m" slope=9.9
 
@@ -42,6 +44,7 @@ def parser() -> argparse.ArgumentParser:
     _new(commands)
     _schema(commands)
     add_weather(commands)
+    add_serve(commands)
     _completion(commands)
     return root
 

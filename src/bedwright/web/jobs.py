@@ -1,0 +1,81 @@
+"""Asking for long work, and what the worker does with it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from bedwright.web.models import Garden, Job
+
+Tell = Callable[[str], None]
+Work = Callable[[Job, Tell], None]
+
+
+def ask(garden: Garden, kind: str, key: str, **asked: Any) -> Job:
+    """Ask for work by its key; the job that waits, runs or failed for it, or a new one.
+
+    A job that failed or was stopped is asked for again by :func:`again` alone, so that a page
+    that is looked at twice does not repeat what cannot be done.
+    """
+    with transaction.atomic():
+        found = Job.objects.filter(garden=garden, kind=kind, key=key).order_by("-made_at").first()
+        if found is not None and found.state != Job.State.DONE:
+            return found
+        return Job.objects.create(garden=garden, kind=kind, key=key, asked=asked)
+
+
+def again(job: Job) -> Job:
+    """The same work asked for anew."""
+    return Job.objects.create(garden=job.garden, kind=job.kind, key=job.key, asked=job.asked)
+
+
+def stop(job: Job) -> None:
+    """Ask a job to stop; one that still waits is stopped at once."""
+    Job.objects.filter(pk=job.pk, state=Job.State.WAITING).update(
+        state=Job.State.STOPPED, ended_at=timezone.now()
+    )
+    Job.objects.filter(pk=job.pk, state=Job.State.RUNNING).update(stop_asked=True)
+
+
+def claim() -> Job | None:
+    """Take the oldest waiting job, or None."""
+    with transaction.atomic():
+        job = Job.objects.filter(state=Job.State.WAITING).order_by("made_at").first()
+        if job is None:
+            return None
+        taken = Job.objects.filter(pk=job.pk, state=Job.State.WAITING).update(
+            state=Job.State.RUNNING
+        )
+    if not taken:
+        return None
+    job.refresh_from_db()
+    return job
+
+
+def end(job: Job, state: Job.State, fault: str = "") -> None:
+    """Close a job."""
+    Job.objects.filter(pk=job.pk).update(state=state, fault=fault[:4000], ended_at=timezone.now())
+
+
+def run(job: Job) -> None:
+    """Do a job in this process and close it; a fault is kept in words, and raised by none."""
+    from bedwright.garden import GardenError
+    from bedwright.web.kinds_of_work import KINDS
+
+    def tell(step: str) -> None:
+        Job.objects.filter(pk=job.pk).update(step=step[:120])
+
+    try:
+        KINDS[job.kind](job, tell)
+    except GardenError as error:
+        end(job, Job.State.FAILED, str(error))
+    except Exception as error:
+        import logging
+
+        logging.getLogger("bedwright.web").exception("job %s", job.kind)
+        end(job, Job.State.FAILED, f"a fault of bedwright itself: {type(error).__name__}")
+    else:
+        end(job, Job.State.DONE)

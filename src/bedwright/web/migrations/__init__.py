@@ -1,0 +1,1 @@
+"""The steps by which the database came to its present shape."""

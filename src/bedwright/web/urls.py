@@ -1,0 +1,29 @@
+"""The addresses of the site, gathered from the rooms that answer them."""
+
+from django.urls import URLPattern
+
+from bedwright.web.views import (
+    bed,
+    crops,
+    garden,
+    journal,
+    reckoning,
+    safekeeping,
+    settings,
+    shed,
+    sign_in,
+    soil,
+    start,
+    today,
+    trial,
+    work,
+)
+
+ROOMS = (
+    today, garden, bed, soil, shed, crops, journal, trial, reckoning, settings, safekeeping,
+    start, sign_in, work,
+)  # fmt: skip
+urlpatterns: list[URLPattern] = [each for room in ROOMS for each in room.URLS]
+handler404 = "bedwright.web.views.faults.not_found"
+handler500 = "bedwright.web.views.faults.own_fault"
+handler403 = "bedwright.web.views.faults.not_allowed"

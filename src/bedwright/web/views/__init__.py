@@ -1,0 +1,1 @@
+"""The pages, by the moments of the job."""

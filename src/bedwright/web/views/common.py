@@ -1,0 +1,80 @@
+"""What the pages share: the garden looked at, its plan or the work on it, the rooms' names."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext_lazy as _
+
+from bedwright.garden import GardenError
+from bedwright.season import SeasonPlan
+from bedwright.web import jobs
+from bedwright.web.models import Garden, Job
+from bedwright.web.standing import Standing, standing_of
+
+# The rooms of the site in the order of the gardener's year: address name, word.
+ROOMS = (
+    ("today", _("Today")),
+    ("garden", _("Garden")),
+    ("soil", _("Soil")),
+    ("shed", _("Shed")),
+    ("crops", _("Crops and dates")),
+    ("journal", _("Journal")),
+    ("trial", _("What if")),
+    ("reckon", _("Reckon")),
+    ("safekeeping", _("Safekeeping")),
+    ("settings", _("Settings")),
+)
+
+View = Callable[..., HttpResponse]
+
+
+def of_every_page(request: HttpRequest) -> dict[str, Any]:
+    """What the frame of every page shows."""
+    return {"rooms": ROOMS, "standing": getattr(request, "standing", None)}
+
+
+def chosen_garden(request: HttpRequest) -> Garden | None:
+    """The garden that this browser looks at: the one it chose, or the first made."""
+    key = request.session.get("garden")
+    found = Garden.objects.filter(pk=key).first() if key is not None else None
+    return found or Garden.objects.order_by("pk").first()
+
+
+def with_standing(view: View) -> View:
+    """Give a view the standing garden; without one go to the start, with a broken one say so."""
+
+    @wraps(view)
+    def answer(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        garden = chosen_garden(request)
+        if garden is None or garden.standing is None:
+            return redirect("start")
+        try:
+            standing = standing_of(garden)
+        except GardenError as error:
+            faults = {"faults": error.faults, "garden": garden}
+            return render(request, "web/broken_document.html", faults, status=500)
+        request.standing = standing  # type: ignore[attr-defined]
+        return view(request, standing, *args, **kwargs)
+
+    return answer
+
+
+def plan_or_work(standing: Standing) -> tuple[SeasonPlan | None, Job | None]:
+    """The season plan, or the job that makes it; never waits."""
+    plan = standing.plan()
+    if plan is not None:
+        return plan, None
+    job = jobs.ask(standing.garden, "plan", standing.key, revision=standing.revision.pk)
+    return None, job
+
+
+def page(request: HttpRequest, template: str, standing: Standing, **shown: Any) -> HttpResponse:
+    """A page of a room, with the plan or the work on it beside what the view shows."""
+    plan, job = plan_or_work(standing)
+    context = {"plan": plan, "job": job, "system": standing.system, **shown}
+    return render(request, f"web/{template}", context)

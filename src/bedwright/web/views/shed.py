@@ -1,0 +1,18 @@
+"""The shed: stock, prices, materials."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import path
+
+from bedwright.web.standing import Standing
+from bedwright.web.views.common import page, with_standing
+
+
+@with_standing
+def shed(request: HttpRequest, standing: Standing) -> HttpResponse:
+    """The room's first page."""
+    return page(request, "shed.html", standing)
+
+
+URLS = [path("shed/", shed, name="shed")]
