@@ -12,11 +12,11 @@ import pytest
 from bedwright.charts import theme
 from bedwright.charts.curve_chart import Saying, Series, Threshold, curve_chart, growth_chart
 from bedwright.charts.export import chart_rows, chart_table
-from bedwright.charts.face import lacking, text_width, wrapped
 from bedwright.charts.ledger_chart import ledger_chart
 from bedwright.charts.ledger_paths import ledger_paths
 from bedwright.charts.release_chart import release_chart
 from bedwright.charts.sheet import Upright
+from bedwright.face import lacking, text_width, wrapped
 from bedwright.reports.words_charts import CHART_WORDS
 from bedwright.units import UnitSystem
 

@@ -1,13 +1,17 @@
 """The charts of planting dates carry the figures that the text tells."""
 
+from collections.abc import Iterator
 from datetime import date
+from importlib import resources
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 
 from bedwright.charts.dates_chart import frost_chart, set_chart, soil_chart
-from bedwright.garden.load import load_text
+from bedwright.face import text_width
+from bedwright.garden.load import load, load_text
 from bedwright.planning.timing import garden_dates
 from bedwright.planning.timing_model import GardenDates
 from bedwright.reference import Library
@@ -86,6 +90,75 @@ def test_the_flowering_window_is_drawn_for_fruit_and_peaks_near_its_best_date(da
     text = str(chart)
     assert "yours, May 20" in text
     assert "best about May" in text
+
+
+def words_and_curves(chart: dict[str, Any]) -> Iterator[tuple[str, list[float]]]:
+    """Each piece of words on the drawing with the curve heights [px] over its width."""
+    sets, (left, right) = chart["datasets"], _x_ends(chart)
+    bottom, top = _y_ends(chart)
+
+    def height(name: str, px: float) -> float | None:
+        points = sets[name]
+        xs = [_number(each["x"]) for each in points]
+        x = left + px / chart["width"] * (right - left)
+        if not xs[0] <= x <= xs[-1]:
+            return None
+        y = float(np.interp(x, xs, [each["y"] for each in points]))
+        return (top - y) / (top - bottom) * chart["height"]
+
+    for layer in chart["layer"]:
+        if layer["mark"]["type"] != "text" or layer["encoding"]["y"]["value"] < 0:
+            continue
+        (row,) = sets[layer["data"]["name"]]
+        lines = row["words"].split("\n")
+        size = layer["mark"]["fontSize"]
+        x, y = (layer["encoding"][axis]["value"] for axis in "xy")
+        wide = max(text_width(each, size) for each in lines)
+        head, foot = y - size * 0.7, y + (len(lines) - 1) * layer["mark"]["lineHeight"]
+        inside = [
+            at
+            for name in sets
+            if name.startswith(("curve_", "level_")) and "y" in sets[name][0]
+            for px in np.arange(x, x + wide)
+            if (at := height(name, px)) is not None and head <= at <= foot
+        ]
+        yield row["words"], inside
+
+
+def _number(x: str) -> int:
+    return date.fromisoformat(x[:10]).toordinal()
+
+
+def _x_ends(chart: dict[str, Any]) -> tuple[float, float]:
+    (scale,) = (each["encoding"]["x"]["scale"] for each in chart["layer"]
+                if "scale" in each["encoding"]["x"])  # fmt: skip
+    first, last = (date(1970, 1, 1).toordinal() + each / 86_400_000 for each in scale["domain"])
+    return first, last
+
+
+def _y_ends(chart: dict[str, Any]) -> tuple[float, float]:
+    (scale,) = (each["encoding"]["y"]["scale"] for each in chart["layer"]
+                if "scale" in each["encoding"]["y"])  # fmt: skip
+    return tuple(scale["domain"])
+
+
+def test_no_words_touch_a_curve(dates: GardenDates):
+    library = Library()
+    demo = load(Path(str(resources.files("bedwright.demo"))) / "kestrel_bend.toml", library, AS_OF)
+    charts = [
+        chart
+        for each in (dates, garden_dates(demo, library, AS_OF))
+        for chart in (
+            frost_chart(each, "North field", 2027, UnitSystem.US, WORDS),
+            soil_chart(each.weather, each.wants, 2027, UnitSystem.US, WORDS),
+            set_chart(each.wants[0], WORDS),
+        )
+    ]
+    found = [each for chart in charts for each in words_and_curves(chart)]
+
+    assert {"soil", "days of good set"} < {words for words, _ in found}
+    assert any("freeze still to" in words for words, _ in found)
+    assert [words for words, heights in found if heights] == []
 
 
 def test_the_soil_is_drawn_in_the_readers_degrees_with_what_the_crops_want(dates: GardenDates):

@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 from pictures import pdf_words, png_grays, png_size
 
+from bedwright import face
 from bedwright.charts import export as export_module
-from bedwright.charts import face
 from bedwright.charts.export import ExportError, export, export_all, write_charts
-from bedwright.charts.face import FaceError
+from bedwright.face import FaceError
 
 
 @pytest.fixture(scope="module")

@@ -8,11 +8,11 @@ from datetime import date
 from typing import Any, Literal
 
 from bedwright.charts import theme
-from bedwright.charts.face import wrapped
 from bedwright.charts.measure import Words, nice_top, rounded
 from bedwright.charts.sheet import Curve, Sheet, Upright, X
 from bedwright.charts.sizes import HEAVY, PLAIN, TEXT, TITLE
 from bedwright.charts.theme import Spec
+from bedwright.face import wrapped
 
 Tint = Literal["ink", "ochre", "water"]
 _COLORS: dict[Tint, str] = {"ink": theme.INK, "ochre": theme.OCHRE, "water": theme.WATER}
@@ -21,7 +21,10 @@ _LOOKS = (("", HEAVY), ("dash", PLAIN), ("dot", HEAVY), ("long", PLAIN))  # dash
 
 @dataclass(frozen=True)
 class Series:
-    """A curve with its name in words; ``low`` and ``high`` are the ends of its band, 10 to 90 %."""
+    """A curve with its name in words; ``low`` and ``high`` are the ends of its band, 10 to 90 %.
+
+    The name stands somewhere along the curve, or about the point ``named_at``.
+    """
 
     name: str
     xs: tuple[X, ...]
@@ -30,6 +33,7 @@ class Series:
     high: tuple[float, ...] = ()
     tint: Tint = "ink"
     dots: bool = False
+    named_at: tuple[X, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -111,9 +115,11 @@ def curve_chart(
     ]
     sheet.uprights("day", uprights)
     for threshold, level in zip(thresholds, levels, strict=True):
-        sheet.label(level, threshold.words, color=_COLORS[threshold.tint], wish=0.2)
+        sheet.label(level, threshold.words, color=_COLORS[threshold.tint], wish=0.2, longest=0.25)
     for each, curve in zip(series, curves, strict=True):
-        if each.name:
+        if each.name and each.named_at is not None:
+            sheet.note(*each.named_at, each.name, color=_COLORS[each.tint])
+        elif each.name:
             sheet.label(curve, each.name, color=_COLORS[each.tint], bold=len(series) > 1, wish=0.7)
     body = sheet.spec()
     columns, rows = _table(series, saying, words)

@@ -24,6 +24,7 @@ _SURE = 0.005  # nearer to 0 or 1 than that a chance is not drawn on
 _BAND, _DRAWS, _SEED = 0.8, 1000, 1  # 10 to 90 %, as every band of the charts
 _MOST_LEVELS = 5  # more lines with words do not fit the side
 _LOW, _HIGH = 10, 90  # %
+_HALF = 0.5
 
 
 def frost_chart(
@@ -62,7 +63,8 @@ def frost_chart(
         words["frost_title"].format(garden=name),
         words["frost_below"].format(threshold="32 F" if system is UnitSystem.US else "0 C")
         + " "
-        + words["frost_range"].format(seasons=f"{weather.spring.seasons[0]:.0f}"),
+        + words["frost_range"].format(seasons=f"{weather.spring.seasons[0]:.0f}")
+        + (f" {words['frost_site']}" if weather.site_doubt_k > 0 else ""),
         words["frost_x"],
         words["frost_y"],
     )
@@ -82,7 +84,10 @@ def _odds(odds: FreezeOdds, start: date, name: str) -> Series | None:
     run = slice(max(int(open_[0]) - 2, 0), int(open_[-1]) + 3)
     mean, low, high = (_per_cent(each[0][run]) for each in (band.estimate, band.low, band.high))
     dates = tuple(start + timedelta(days=int(each)) for each in days[run])
-    return Series(name, dates, mean, low, high, tint="water")
+    # a steep curve has room for its name beside its middle only
+    middle = int(np.argmin(np.abs(np.array(mean) - 100 * _HALF)))
+    named_at = dates[middle], mean[middle]
+    return Series(name, dates, mean, low, high, tint="water", named_at=named_at)
 
 
 def _per_cent(chances: FloatArray) -> tuple[float, ...]:
@@ -192,8 +197,7 @@ def soil_chart(
 
 def _list(names: Sequence[str]) -> str:
     """Names of crops, few of them."""
-    shown = [names[0], *(each.lower() for each in names[1:3])]
-    return ", ".join(shown) + (" ..." if len(names) > 3 else "")
+    return ", ".join(names[:3]) + (" ..." if len(names) > 3 else "")
 
 
 def _day(on: date, words: Words) -> str:

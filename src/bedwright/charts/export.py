@@ -13,8 +13,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any, Literal
 
-from bedwright.charts.face import FaceError, face_folder, lacking
 from bedwright.charts.theme import Spec
+from bedwright.face import FaceError, face_folder, lacking
 from bedwright.garden import write_whole
 
 Form = Literal["svg", "png", "pdf"]
@@ -92,6 +92,13 @@ def chart_rows(spec: Spec) -> tuple[list[str], list[list[str]]]:
     rows = spec.get("datasets", {}).get("table")
     if columns is None or rows is None:
         raise ValueError("this chart carries no table")
+    return table_rows(columns, rows)
+
+
+def table_rows(
+    columns: Sequence[Mapping[str, str]], rows: Sequence[Mapping[str, Any]]
+) -> tuple[list[str], list[list[str]]]:
+    """A chart's columns and the figures in them as headings, and rows of text."""
     fields = [each["field"] for each in columns]
     return [each["heading"] for each in columns], [
         [_cell(row.get(field)) for field in fields] for row in rows

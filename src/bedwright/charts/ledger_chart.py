@@ -9,12 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bedwright.charts import theme
-from bedwright.charts.face import wrapped
 from bedwright.charts.ledger_paths import Path, ledger_paths
 from bedwright.charts.measure import Words, nice_step, rounded, unit_of
 from bedwright.charts.sheet import Curve, Sheet
 from bedwright.charts.sizes import HEAVY, PLAIN, SMALL, TEXT, THIN, TITLE
 from bedwright.charts.theme import OCHRE, Spec
+from bedwright.face import wrapped
 from bedwright.planning.bed_ledger import BedLedger
 from bedwright.planning.ledger_outlook import Level
 from bedwright.units import UnitSystem

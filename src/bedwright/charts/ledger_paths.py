@@ -19,6 +19,9 @@ _SHORTEST, _LONGEST = 10, 25  # years that the outlook reaches ahead: judgement
 # Organic matter may gain so much [%] before the layer itself grows and the account, which holds its
 # mass steady, no longer tells: judgement.
 _MOST_MATTER = 5.0
+# A soil test follows the balance in a straight line no further than to so many times what was
+# measured: beyond, more and more is held where the test does not find it. Judgement.
+_STRAIGHT = 2.0
 
 
 @dataclass(frozen=True)
@@ -83,6 +86,9 @@ def _olsen(soil: BedSoil, outlook: BedOutlook | None, horizon: int) -> Path | No
     now, change = _ends(soil.olsen), np.array(outlook.test_change)
     ahead = np.maximum(now[:, None] + change[:, None] * years, 0.0)
     levels = tuple(each for each in outlook.levels if each.name != "ec_e_limit")
+    told = max(_STRAIGHT * soil.olsen.value, *(each.level for each in levels))
+    within = max(int(np.count_nonzero(ahead[1] <= told)), 2)
+    years, ahead = years[:within], ahead[:, :within]
     start = float(soil.sampled.year)
     return Path("olsen", "mg/kg", "level", (), (start, soil.olsen.value), start + years, ahead,
                 levels, outlook.test_change)  # fmt: skip

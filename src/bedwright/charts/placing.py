@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from bedwright.charts.face import text_width
+from bedwright.face import text_width
 
 Array = NDArray[np.float64]
 LINE_HEIGHT = 1.25  # of the size of the words
@@ -101,8 +101,11 @@ class Ground:
                 top = part.min() - _CLEAR - high if above else part.max() + _CLEAR
                 box = Box(left, top, left + wide, top + high)
                 wished = first + wish * (last - first)
-                cost = self._cost(box) + abs(left + wide / 2 - wished) * 0.03
+                cost = abs(left + wide / 2 - wished) * 0.03
                 cost += 0.25 * float(part.max() - part.min()) + 20 * (1 - part.size / (wide + 1))
+                if best is not None and cost >= best.cost:
+                    continue
+                cost += self._cost(box)
                 if best is None or cost < best.cost:
                     best = _spot(lines, box, size, cost)
         if best is None:
@@ -114,17 +117,20 @@ class Ground:
         """The best place for words near a point; the place is not yet taken."""
         wide, high = extent(lines, size)
         best: Spot | None = None
-        for left in np.arange(5.0, max(6.0, self.width - wide), 6.0):
-            for top in np.arange(2.0, max(3.0, self.height - high - 4), 6.0):
-                box = Box(left, top, left + wide, top + high)
-                aside = max(box.left - x, x - box.right, 0.0)
-                apart = max(box.top - y, y - box.bottom, 0.0)
-                cost = 0.25 * float(np.hypot(aside, apart))
-                if best is not None and cost >= best.cost:
-                    continue
-                cost += self._cost(box)
-                if best is None or cost < best.cost:
-                    best = _spot(lines, box, size, cost)
+        lefts = np.arange(5.0, max(6.0, self.width - wide), 6.0)
+        tops = np.arange(2.0, max(3.0, self.height - high - 4), 6.0)
+        left, top = (each.ravel() for each in np.meshgrid(lefts, tops, indexing="ij"))
+        aside = np.maximum(np.maximum(left - x, x - (left + wide)), 0.0)
+        apart = np.maximum(np.maximum(top - y, y - (top + high)), 0.0)
+        off = 0.25 * np.hypot(aside, apart)
+        taken = -1
+        for at in np.argsort(off, kind="stable"):  # the near ones first: most others are cut off
+            if best is not None and off[at] > best.cost:
+                break
+            box = Box(left[at], top[at], left[at] + wide, top[at] + high)
+            cost = float(off[at]) + self._cost(box)
+            if best is None or (cost, at) < (best.cost, taken):
+                best, taken = _spot(lines, box, size, cost), at
         if best is None:
             raise ValueError("the words are larger than the drawing")
         return best

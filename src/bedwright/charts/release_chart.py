@@ -10,11 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bedwright.charts import theme
-from bedwright.charts.face import wrapped
 from bedwright.charts.measure import Words, day_words, nice_top, rounded, unit_of
 from bedwright.charts.sheet import Curve, Sheet, Upright
 from bedwright.charts.sizes import HEAVY, TEXT, TITLE
 from bedwright.charts.theme import OCHRE, Spec
+from bedwright.face import wrapped
 from bedwright.planning.nitrogen_run import CASES
 from bedwright.planning.side_dressing import Dressing, Shortage
 from bedwright.planning.supply import NitrogenCourse
@@ -92,7 +92,7 @@ def release_chart(
         *wrapped(words["release_below"].format(unit=unit), width, TEXT),
         *wrapped(" ".join(ranges), width, TEXT),
     ]
-    columns, rows = _table(course, reach, wanted, missing, unit, words)
+    columns, rows = release_table(course, system, words)
     body = sheet.spec()
     body["datasets"] = {"table": rows, **sheet.datasets}
     body["usermeta"] = {"columns": columns}
@@ -160,9 +160,14 @@ def _verdict(course: NitrogenCourse, worst: Shortage | None, words: Words) -> st
     return words[key].format(on=day_words(worst.on, words), week=worst.week)
 
 
-def _table(course: NitrogenCourse, reach: Array, wanted: Array, missing: Array, unit: str,
-           words: Words) -> tuple[list[dict[str, str]], list[dict[str, Any]]]:  # fmt: skip
-    """What the drawing shows, week by week, for those who read figures."""
+def release_table(
+    course: NitrogenCourse, system: UnitSystem, words: Words
+) -> tuple[list[dict[str, str]], list[dict[str, Any]]]:
+    """What the chart shows, week by week, for those who read figures: its columns and rows."""
+    per_unit, unit = unit_of("mass_per_area", system)
+    reach, wanted, missing = (
+        each / per_unit for each in (course.within_reach, course.uptake, course.short)
+    )
     mass = ("reach_low", "reach_typical", "reach_high", "freed", "wanted", "short_low",
             "short_typical")  # fmt: skip
     columns = [
@@ -170,7 +175,6 @@ def _table(course: NitrogenCourse, reach: Array, wanted: Array, missing: Array, 
         *({"field": each, "heading": f"{words[f'column_{each}']}, {unit}"} for each in mass),
         {"field": "done", "heading": words["column_done"]},
     ]
-    per_unit = course.uptake.sum() / wanted.sum() if wanted.sum() > 0 else 1.0
     freed = course.available[_TYPICAL] / per_unit
     rows = []
     for at, start in enumerate(course.starts):

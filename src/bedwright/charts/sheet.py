@@ -11,11 +11,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bedwright.charts import theme
-from bedwright.charts.face import wrapped
 from bedwright.charts.measure import MONTHS, Words, nice_step, rounded
 from bedwright.charts.placing import LINE_HEIGHT, Box, Ground, Spot, extent, stacked
 from bedwright.charts.sizes import DASHES, PLAIN, SMALL, TEXT, THIN
 from bedwright.charts.theme import INK, Spec
+from bedwright.face import wrapped
 
 Array = NDArray[np.float64]
 X = date | float

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from bedwright.charts.face import FAMILY
 from bedwright.charts.sizes import PLAIN, SMALL, TEXT, THIN, TITLE
+from bedwright.face import FAMILY
 
 Spec = dict[str, Any]
 

@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from bedwright.garden.check_layout import check_layout
 from bedwright.garden.check_weather import check_weather
 from bedwright.garden.checked import Checked
 from bedwright.garden.faults import GardenError
@@ -28,6 +29,7 @@ def cross_check(
     checked = Checked()
     _ids(garden, checked)
     _beds(garden, data, checked)
+    check_layout(garden, checked)
     _dates(garden, checked, as_of)
     _money(garden, checked)
     own_materials(garden, library, checked)

@@ -65,6 +65,7 @@ class Bed(_Part):
     length: f.Length | None = None
     width: f.Length | None = None
     outline: list[tuple[f.Corner, f.Corner]] | None = None
+    corner: tuple[f.Corner, f.Corner] | None = None
     long_axis: f.Direction | None = None
     kind: Literal["in-ground", "raised"] = "in-ground"
     fill_depth: f.Depth | None = None
@@ -86,6 +87,8 @@ class Bed(_Part):
             raise wrong("the outline encloses no area", "Give at least three corners in order.")
         if self.outline is not None and _crosses_itself(self.outline):
             raise wrong("the outline crosses itself", "Give the corners in order around the bed.")
+        if self.corner is not None and self.outline is None and self.long_axis is None:
+            raise wrong("the bed has a corner but no long_axis", 'Such as long_axis = "N-S".')
         if self.kind == "raised" and (self.fill_depth is None or self.fill_depth.si <= 0):
             raise wrong("a raised bed needs its fill_depth", 'Such as fill_depth = "11 in".')
         return self
@@ -254,6 +257,13 @@ class CompostWish(_Part):
         return self.least.si if self.least is not None else 0.0, self.most.si
 
 
+class DressingWish(_Part):
+    """A rate of a material that the gardener means to spread, whatever the blend would take."""
+
+    material: f.Identifier
+    rate: f.MassPerArea
+
+
 class Want(_Part):
     """A crop that is wanted, in these beds, with the yield hoped for."""
 
@@ -262,6 +272,7 @@ class Want(_Part):
     set_out: f.Day | None = None
     yield_goal: f.Yield | None = None
     compost: CompostWish | None = None
+    dressing: DressingWish | None = None
     first_pick: f.Day | None = None
     days_to_first_pick: int | None = Field(default=None, ge=1, le=400)
     days_to_maturity: int | None = Field(default=None, ge=10, le=400)
@@ -304,6 +315,7 @@ class Limits(_Part):
 
     organic_only: StrictBool = False
     budget: f.Money | None = None
+    avoid: list[f.Identifier] = []
     risk_accepted: f.YearsOfTen = 2
     most_materials: int = Field(default=5, ge=1, le=12)
     tolerance: f.Share = Quantity(0.1, "fraction", "10 %")

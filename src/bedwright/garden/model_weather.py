@@ -79,7 +79,7 @@ def _quantity(reader: Callable[[Any], Any], example: str, words: str) -> Any:
 _Spread = Annotated[Quantity, *_quantity(_spread, "8 F", "a temperature difference")]
 _Rain = Annotated[Quantity, *_quantity(_rain, "26 mm", "a depth with its unit")]
 _Radiation = Annotated[float, *_quantity(_radiation, "18.5 MJ/m2", "the sun of a mean day")]
-_Minimum = Annotated[Quantity, *_quantity(_minimum, "31 F", "a temperature with its unit")]
+Minimum = Annotated[Quantity, *_quantity(_minimum, "31 F", "a temperature with its unit")]
 _OfTwelve = of_twelve("figure")
 _Spreads = Annotated[list[_Spread], *_OfTwelve]
 _Rains = Annotated[list[_Rain], *_OfTwelve]
@@ -95,7 +95,7 @@ class Reading(_Part):
     """A night's minimum of the gardener's own thermometer, by the day on which it was read."""
 
     on: f.Day
-    minimum: _Minimum
+    minimum: Minimum
 
 
 class Monthly(_Part):

@@ -111,3 +111,8 @@ def _resolve_wants(garden: Garden, library: Library, checked: Checked, own: dict
         if want.compost is not None:
             path = ("want", at, "compost", "material")
             _resolve(library, checked, path, want.compost.material, own)
+        if want.dressing is not None:
+            path = ("want", at, "dressing", "material")
+            _resolve(library, checked, path, want.dressing.material, own)
+    for at, avoided in enumerate(garden.limits.avoid):
+        _resolve(library, checked, ("limits", "avoid", at), avoided, own)

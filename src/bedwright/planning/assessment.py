@@ -10,10 +10,12 @@ from bedwright.feeding.materials import Supply, supply
 from bedwright.garden import Bed, Document, Want
 from bedwright.planning.calcium import calcium_verdict
 from bedwright.planning.demands import (
+    OwnRate,
     Wish,
     candidates_of,
     compost_wish,
     demands_of,
+    own_rate,
     with_a_source,
 )
 from bedwright.planning.evidence import Evidence, evidence
@@ -32,7 +34,7 @@ from bedwright.working import Figure
 # Where no date of setting out is stated: the first of the month after the winter, by hemisphere.
 _NORTH, _SOUTH = 4, 10
 # Reasons for which even a compost that is asked for is left out.
-_WISH_BARRED = frozenset({"phosphorus_stop", "raw_manure_interval", "not_organic"})
+_WISH_BARRED = frozenset({"avoided", "phosphorus_stop", "raw_manure_interval", "not_organic"})
 
 
 @dataclass(frozen=True)
@@ -77,7 +79,9 @@ def assess(
     nitrogen = nitrogen_need(document, known, crop, library, season)
     soil_reaction = reaction(known, crop, library)
     salt = salt_state(document, known, crop, library)
-    state = BedState(known, needs, soil_reaction, salt, read, document.garden.limits.organic_only)
+    limits = document.garden.limits
+    avoided = frozenset(document.key("limits", "avoid", at) for at in range(len(limits.avoid)))
+    state = BedState(known, needs, soil_reaction, salt, read, limits.organic_only, avoided)
     for more in (
         said_reading,
         said_needs,
@@ -101,8 +105,10 @@ def assess(
                 )
             )
             wish = None
-    candidates, used = candidates_of(allowed, known, library, wish)
-    demands = demands_of(document, nitrogen, needs, soil_reaction, salt, used, wish, library)
+    own, said_own = _own_rate(document, want, want_at, state, library)
+    found += said_own
+    candidates, used = candidates_of(allowed, known, library, wish, own)
+    demands = demands_of(document, nitrogen, needs, soil_reaction, salt, used, wish, library, own)
     demands, said_sources = with_a_source(demands)
     return Assessment(
         bed=bed,
@@ -122,6 +128,30 @@ def assess(
         lacking=bool(said_sources),
         findings=(*found, *said_sources),
     )
+
+
+def _own_rate(
+    document: Document, want: Want, want_at: int, state: BedState, library: Library
+) -> tuple[OwnRate | None, list[Finding]]:
+    """A rate of the gardener's own, with what we would say against it; None where it is barred."""
+    own = own_rate(document, want, want_at, library)
+    if own is None:
+        return None, []
+    known = state.evidence
+    brings = supply(library, own.material, known.ph.value if known.ph is not None else None)
+    said: list[Finding] = []
+    name = own.material.name.lower()
+    code = strike(own.material, brings, state, library)
+    if code in _WISH_BARRED:
+        return None, [finding("own_rate_refused", "act", material=name, rate=own.rate)]
+    if code is not None:
+        said.append(finding("own_rate_against_advice", "act", material=name, rate=own.rate))
+    if brings.max_rate is not None and own.rate.value > brings.max_rate.value:
+        said.append(
+            finding("own_rate_above_most", "act", material=name, rate=own.rate,
+                    most=brings.max_rate, sources=brings.max_rate.sources)
+        )  # fmt: skip
+    return own, said
 
 
 def _season(document: Document, as_of: date) -> date:

@@ -66,14 +66,36 @@ def compost_wish(
     return Wish(item, depth, mass.value * least_m / most_m, mass.value)
 
 
+@dataclass(frozen=True)
+class OwnRate:
+    """A material that the gardener spreads at a rate of their own [kg/m2], before planting."""
+
+    material: Material
+    rate: Figure
+
+
+def own_rate(document: Document, want: Want, at: int, library: Library) -> OwnRate | None:
+    """The rate that a want states for a material, or None."""
+    if want.dressing is None:
+        return None
+    item = material(library, document.key("want", at, "dressing", "material"))
+    stated = want.dressing.rate
+    return OwnRate(item, Figure("own_rate", stated.si, "kg/m2", "stated", note=stated.text))
+
+
 def candidates_of(
-    allowed: list[tuple[Offer, Supply]], known: Evidence, library: Library, wish: Wish | None
+    allowed: list[tuple[Offer, Supply]],
+    known: Evidence,
+    library: Library,
+    wish: Wish | None,
+    own: OwnRate | None = None,
 ) -> tuple[Candidates, list[tuple[Offer, Supply]]]:
-    """The blend's materials as arrays, the wished compost among them even if it is not in stock."""
+    """The blend's materials as arrays, the wished ones among them even if not in stock."""
     used = list(allowed)
-    if wish is not None and all(offer.material.key != wish.material.key for offer, _ in used):
-        ph = known.ph.value if known.ph is not None else None
-        used.append((Offer.wished(wish.material), supply(library, wish.material, ph)))
+    for asked in (wish, own):
+        if asked is not None and all(o.material.key != asked.material.key for o, _ in used):
+            ph = known.ph.value if known.ph is not None else None
+            used.append((Offer.wished(asked.material), supply(library, asked.material, ph)))
     area = known.area.value
     doses = {
         measure: library.parameter(f"least_dose_{name}", "kg").value / area
@@ -83,7 +105,9 @@ def candidates_of(
     for offer, brings in used:
         bulk = offer.material.form == "bulk"
         limit = _MOST_BULK if bulk else _MOST_OTHER
-        if wish is not None and offer.material.key == wish.material.key:
+        if own is not None and offer.material.key == own.material.key:
+            limit = own.rate.value
+        elif wish is not None and offer.material.key == wish.material.key:
             limit = wish.most
         elif brings.max_rate is not None:
             limit = min(limit, brings.max_rate.value)
@@ -116,8 +140,9 @@ def demands_of(
     used: list[tuple[Offer, Supply]],
     wish: Wish | None,
     library: Library,
+    own: OwnRate | None = None,
 ) -> tuple[Demand, ...]:
-    """Every demand on a bed's blend: needs, limits and the wish for compost."""
+    """Every demand on a bed's blend: needs, limits, the wish for compost and the own rate."""
     tolerance = document.garden.limits.tolerance.si
     n = len(used)
     zero = np.zeros(n)
@@ -182,6 +207,9 @@ def demands_of(
     if wish is not None and wish.least > 0:
         is_wish = np.array([o.material.key == wish.material.key for o, _ in used], dtype=float)
         demands.append(Demand("compost_depth", "wish", is_wish, zero, wish.least * (1 - 1e-6)))
+    if own is not None:
+        is_own = np.array([o.material.key == own.material.key for o, _ in used], dtype=float)
+        demands.append(Demand("own_rate", "wish", is_own, zero, own.rate.value * (1 - 1e-6)))
     return tuple(demands)
 
 

@@ -174,13 +174,18 @@ def _savings(prepared: Prepared, shed: Shed, money: float) -> list[Finding]:
     return said
 
 
-def alternatives(prepared: Prepared) -> tuple[Alternative, ...]:
-    """The cheapest blend, the one with least phosphorus and the one with fewest bags."""
+def alternatives(prepared: Prepared, budget: float | None = None) -> tuple[Alternative, ...]:
+    """The cheapest blend, the one with least phosphorus and the one with fewest bags.
+
+    Each keeps the ``budget``; one that finds no blend within it is left out.
+    """
     found: list[Alternative] = []
     if not prepared.whole:
         return ()
     for name, aims in _ALTERNATIVES.items():
-        other = whole_blend(prepared.whole, prepared.shed, prepared.p2o5, aims=aims)
+        other = whole_blend(
+            prepared.whole, prepared.shed, prepared.p2o5, aims=aims, budget=budget
+        )
         if other is not None:
             found.append(Alternative(name, other.money, other.phosphorus, other.carried))
     return tuple(found)

@@ -48,6 +48,7 @@ class BedState:
     salt: SaltState
     read: dict[str, Reading]
     organic_only: bool
+    avoided: frozenset[str] = frozenset()
 
     def called(self, nutrient: str) -> bool:
         """Whether the bed's report calls for a nutrient."""
@@ -77,6 +78,8 @@ def strike(item: Material, brings: Supply, state: BedState, library: Library) ->
 
 
 def _by_rules(item: Material, brings: Supply, state: BedState, library: Library) -> str | None:
+    if item.key in state.avoided:
+        return "avoided"
     if state.organic_only and item.organic_status == "prohibited":
         return "not_organic"
     if any(each.code == _RAW for each in item.cautions):

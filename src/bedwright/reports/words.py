@@ -14,7 +14,7 @@ NUTRIENTS = {
     "cu": "copper", "cu_ceiling": "the most copper", "s_ceiling": "the most sulfur",
     "mg_ceiling": "the most magnesium", "lime": "lime", "lime_ceiling": "the most lime for now", "reaction": "no lime on this bed",
     "salt_ceiling": "the salt this bed can still take", "gypsum": "gypsum against sodium",
-    "compost_depth": "the compost depth you asked for",
+    "compost_depth": "the compost depth you asked for", "own_rate": "the rate you asked for",
 }  # fmt: skip
 
 ANALYTES = {
@@ -56,6 +56,9 @@ _OF_THE_BED = {
     "no_compost_this_year": "No compost and no manure on this bed this year: Olsen phosphorus is {olsen}, "
     "above the limit of {limit}.",
     "compost_wish_refused": "The {depth} of {material} you asked for is left out: see what not to add.",
+    "own_rate_against_advice": "You asked for {rate} of {material}: it is planned, though we would leave it out here.",
+    "own_rate_refused": "The {rate} of {material} you asked for is left out: see what not to add.",
+    "own_rate_above_most": "You asked for {rate} of {material}: that is above the most of {most} that the tables advise.",
     "demands_clash": "No blend meets everything. These demands clash: {demands}. What follows is the "
     "nearest blend: every limit kept, the shortfall as small as it can be.",
     "no_source_in_shed": "{nutrient}: {amount} is wanted, but nothing in the shed that may be "
@@ -179,6 +182,7 @@ FINDINGS = {
 }
 
 STRIKES = {
+    "avoided": "you asked to leave it out",
     "chloride": "its chloride adds to the salt",
     "greensand_not_soluble": "its potash does not dissolve within seasons",
     "lime_not_called_for": "the pH calls for no lime",

@@ -1,4 +1,4 @@
-"""The face of the charts: where its files lie, how wide its words are, which signs it lacks."""
+"""The one face of charts, drawings and print: its files, how wide its words are, what it lacks."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ _REGULAR, _BOLD = "AtkinsonHyperlegible-Regular.ttf", "AtkinsonHyperlegible-Bold
 
 
 class FaceError(RuntimeError):
-    """The face is not there, or it lacks a sign: the words of a chart would vanish in print."""
+    """The face is not there, or it lacks a sign: words would vanish in print."""
 
 
 def face_folder() -> Path:

@@ -1,0 +1,57 @@
+"""What a drawing says of a bed: in it, and to a screen reader."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from bedwright.drawings.hatching import BedState
+from bedwright.drawings.labels import BedWords
+from bedwright.drawings.lengths import tape
+from bedwright.garden import Bed, Garden
+from bedwright.units import UnitSystem, show
+
+Words = Mapping[str, str]
+
+
+def size_words(bed: Bed, system: UnitSystem, words: Words) -> str:
+    """Length by width, or the area within an outline."""
+    if bed.length is not None and bed.width is not None:
+        return words["size"].format(
+            length=tape(bed.length.si, system), width=tape(bed.width.si, system)
+        )
+    return words["bed_area"].format(area=show(bed.area_m2, "area", system))
+
+
+def bed_words(garden: Garden, states: Mapping[str, BedState], words: Words) -> dict[str, BedWords]:
+    """Name, crop wanted, state and last season's crop of every bed, by its id.
+
+    Raises ValueError for a bed that has no state: unknown is not empty.
+    """
+    wanted = {bed: want.crop for want in garden.want for bed in want.beds}
+    last: dict[str, tuple[int, str]] = {}
+    for season in garden.history:
+        if season.crop is not None and season.year >= last.get(season.bed, (0, ""))[0]:
+            last[season.bed] = (season.year, season.crop)
+    found = {}
+    for bed in garden.bed:
+        if bed.id not in states:
+            raise ValueError(f"bed {bed.id!r} has no state to be drawn with")
+        year, crop = last.get(bed.id, (0, ""))
+        found[bed.id] = BedWords(
+            bed.id,
+            wanted.get(bed.id, ""),
+            words[f"state_{states[bed.id]}"],
+            words["last_crop"].format(crop=crop, year=year) if crop else "",
+        )
+    return found
+
+
+def bed_label(bed: Bed, said: BedWords, system: UnitSystem, words: Words) -> str:
+    """One sentence for a screen reader: size, kind, state, crop wanted, last season's crop."""
+    facts = [size_words(bed, system, words)]
+    if bed.kind == "raised" and bed.fill_depth is not None:
+        facts.append(words["bed_raised"].format(depth=tape(bed.fill_depth.si, system)))
+    facts += [said.state] if said.state else []
+    facts += [words["bed_wanted"].format(crop=said.crop)] if said.crop else []
+    facts += [words["bed_last"].format(crop=said.last)] if said.last else []
+    return words["bed_label"].format(bed=bed.id, facts=", ".join(facts))

@@ -1,0 +1,46 @@
+"""Lengths as one reads them off a tape, and round steps for a scale bar."""
+
+from __future__ import annotations
+
+from bedwright.units import UnitSystem, unit_factor
+from bedwright.units.show import plain
+
+_INCHES_PER_FOOT = 12  # by definition
+_WHOLE_FEET_FROM, _FINE_BELOW_M = 100, 10.0
+
+
+def tape(length_m: float, system: UnitSystem) -> str:
+    """A length [m, 0 or more] in feet and inches, or in meters: "30 in", "12 ft 6 in", "1.2 m".
+
+    Below three feet it stands in inches, unless it is whole feet; from 100 feet on in whole feet;
+    below a meter in centimeters.
+    """
+    if system is UnitSystem.METRIC:
+        if length_m < 0.995:
+            return f"{plain(length_m * 100, 2)} cm"
+        return f"{plain(round(length_m, 2 if length_m < _FINE_BELOW_M else 1), 9)} m"
+    inches = round(length_m / unit_factor("in")[0], 6)
+    if inches < 2 * _INCHES_PER_FOOT:
+        return f"{plain(round(inches * 2) / 2 if inches >= 1 else inches, 3)} in"
+    feet, rest = divmod(round(inches), _INCHES_PER_FOOT)
+    if feet < 3 and rest:
+        return f"{round(inches)} in"
+    if feet >= _WHOLE_FEET_FROM:
+        return f"{round(inches / _INCHES_PER_FOOT)} ft"
+    return f"{feet} ft {rest} in" if rest else f"{feet} ft"
+
+
+def round_step(span_m: float, parts: int, system: UnitSystem) -> tuple[float, float]:
+    """A round length that fits into a span so many times or more: [m], and in the unit's number.
+
+    The unit is the foot or the meter; steps are 1, 2 and 5 times a power of ten.
+    """
+    unit_m = unit_factor("ft" if system is UnitSystem.US else "m")[0]
+    most = span_m / parts / unit_m
+    power = 1e-6
+    while power * 10 <= most:
+        power *= 10
+    number = max(
+        (each * power for each in (1, 2, 5) if each * power <= most * 1.0001), default=power
+    )
+    return number * unit_m, number

@@ -1,0 +1,72 @@
+"""Rows in a bed: a line each, with its name along it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from xml.etree.ElementTree import Element
+
+from bedwright.drawings.geometry import Polygon, bounds, box, overlap
+from bedwright.drawings.ink import INK, SMALL, THIN
+from bedwright.drawings.interior import level_spans
+from bedwright.drawings.labels import Room, Words, write
+from bedwright.drawings.svg import add
+
+_END = 6.0  # px between a row's end and the bed's side
+_TRIES = 12  # places tried along a row
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row along a bed.
+
+    ``offset_m`` is its distance [m] from the side at the top of the bed's drawing: the side at
+    the left hand of one who looks along the long axis toward its bearing (0 to below 180
+    degrees): the west side of a bed that lies north-south, the north side of one that lies
+    east-west.
+    """
+
+    offset_m: float
+    name: str
+
+
+def draw_rows(parent: Element, corners: Polygon, rows: Sequence[Row], scale: float) -> bool:
+    """Draw the rows within a bed on the page; whether every name found room along its row."""
+    _, top, _, bottom = bounds(corners)
+    inside = (top + 1.5, bottom - 1.5)  # between the bed's sides
+    lines = add(parent, "g", class_="rows", stroke=INK, stroke_width=THIN)
+    taken: list[Polygon] = []
+    named = []
+    for row in sorted(rows, key=lambda row: row.offset_m):
+        y = min(max(top + row.offset_m * scale, top + 1e-3), bottom - 1e-3)
+        spans = [(x1 + _END, x2 - _END) for x1, x2 in level_spans(corners, y) if x2 - x1 > 3 * _END]
+        for x1, x2 in spans:
+            add(lines, "line", x1=x1, y1=y, x2=x2, y2=y, data_row=row.name)
+        named.append(_name(parent, row.name, y, spans, inside, taken))
+    return all(named)
+
+
+def _name(
+    parent: Element,
+    name: str,
+    y: float,
+    spans: Sequence[tuple[float, float]],
+    inside: tuple[float, float],
+    taken: list[Polygon],
+) -> bool:
+    words = Words(name, SMALL)
+    if words.tall > inside[1] - inside[0]:
+        return False
+    y = min(max(y, inside[0] + words.tall / 2), inside[1] - words.tall / 2)
+    for x1, x2 in spans:
+        free = x2 - x1 - words.width - 8
+        if free < 0:
+            continue
+        for at in range(_TRIES):
+            room = Room((x1 + 4 + words.width / 2 + free * at / _TRIES, y), words.width, SMALL)
+            covered = box(room.center, words.width + 8, words.tall)
+            if not any(overlap(covered, each) for each in taken):
+                taken.append(covered)
+                write(parent, room, (words,), plate=True)
+                return True
+    return False
