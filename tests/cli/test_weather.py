@@ -1,6 +1,8 @@
 """``bedwright weather`` at the keyboard."""
 
+import re
 import sys
+from importlib import resources
 from pathlib import Path
 
 import pytest
@@ -60,6 +62,23 @@ def test_summary_is_in_the_units_asked_for(file: str, capsys: pytest.CaptureFixt
     assert "at or below 0.0 C: 196 (196 to 196 in 1 years)" in metric  # 168 + 19 + 9
     assert "at or below 32 F: 196 (196 to 196 in 1 years)" in us
     assert "Each rests on 1 months" in us
+
+
+def test_summary_tells_freeze_dates_their_trend_and_the_heat(
+    capsys: pytest.CaptureFixture[str],
+):
+    record = resources.files("aquacrop").joinpath("data", "champion_climate.txt")
+    assert run("summary", str(record)) == 0
+    us = capsys.readouterr().out
+    assert run("summary", str(record), "--units", "metric") == 0
+    metric = capsys.readouterr().out
+
+    assert "  at or below 32 F, 37 seasons:\n    last of spring: May 10 (April 24 to May 26)" in us
+    assert "    days between: 141 (119 to 163)\n      no clear move over the decades: " in us
+    assert re.search(r"longer by 6\.0 days in 10 years \(1\.3 to 11\.3; p 0\.018\)", us)
+    assert "Heat (5 days of 7 at 90 F or more): it comes about July 4 (June 11 to July" in us
+    assert "at or below 0 C, 37 seasons:" in metric
+    assert "Heat (5 days of 7 at 32 C or more): it comes about July 4" in metric
 
 
 @pytest.mark.parametrize("command", ["read", "summary"])

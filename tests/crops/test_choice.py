@@ -41,6 +41,7 @@ def five(**changes: object) -> DateSummary:
         first_flower=nothing,
         first_harvest=even(80, 74, 70, 67, 66),
         last_harvest=nothing,
+        emergence=nothing,
     )
     return replace(usual, **changes)  # type: ignore[arg-type]
 

@@ -56,9 +56,7 @@ LEADS = Leads(sow_under_cover=49, hardening=10, order=21, rest=14, clearing=2, d
 
 
 def test_the_work_is_reckoned_back_and_forth_from_the_planting():
-    told = work_dates(
-        140, LEADS, first_picking=70.4, last_picking=126, side_dress_shares=(0.25, 0.5)
-    )
+    told = work_dates(140, LEADS, first_picking=70.4, last_picking=126, side_dress=(31.6, 63))
 
     assert told.sow_under_cover == 140 - 49
     assert told.order_by == 140 - 49 - 21
@@ -92,9 +90,8 @@ def test_work_dates_move_with_the_planting(day, shift):
 def test_dates_that_make_no_sense_are_refused():
     with pytest.raises(ValueError, match="before first_picking"):
         work_dates(140, LEADS, first_picking=90, last_picking=70)
-    with pytest.raises(ValueError, match="0 to 1"):
-        work_dates(140, LEADS, last_picking=70, side_dress_shares=(1.5,))
-    with pytest.raises(ValueError, match="last picking"):
-        work_dates(140, LEADS, side_dress_shares=(0.5,))
+    for day in (-1, 71):
+        with pytest.raises(ValueError, match="between planting and last picking"):
+            work_dates(140, LEADS, last_picking=70, side_dress=(day,))
     with pytest.raises(ValueError, match="rest is -1"):
         Leads(rest=-1)

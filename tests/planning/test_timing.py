@@ -1,5 +1,6 @@
 """When to plant: what the dates of a garden must be, whatever its weather."""
 
+import re
 from datetime import date, timedelta
 from itertools import pairwise
 from pathlib import Path
@@ -11,6 +12,9 @@ from bedwright.garden.load import load_text
 from bedwright.planning.timing import garden_dates
 from bedwright.planning.timing_model import GardenDates, WantDates
 from bedwright.reference import Library
+from bedwright.reports.dates_text import dates_page
+from bedwright.reports.fill import sentence
+from bedwright.units import UnitSystem
 
 LIBRARY = Library()
 AS_OF = date(2026, 11, 25)
@@ -302,6 +306,68 @@ def test_a_frost_hollow_plants_later_than_its_station_would(tmp_path: Path):
     assert np.nanmean(plain.weather.record.t_min_c - hollow.weather.record.t_min_c) == (
         pytest.approx(2.5, abs=0.01)
     )
+
+
+def uneven(first: date, nights: int, spread: float) -> str:
+    """Nights of a thermometer that reads now above and now below the station."""
+    rows = dict(line.split(",")[::2] for line in station().splitlines()[1:])
+    noise = np.random.default_rng(1).normal(-1.0, spread, nights)
+    days = [first + timedelta(days=at) for at in range(nights)]
+    return '[weather]\nfile = "station.csv"\n' + "".join(
+        f'[[weather.reading]]\non = {on}\nminimum = "{float(rows[on.isoformat()]) + off:.1f} C"\n'
+        for on, off in zip(days, noise, strict=True)
+    )
+
+
+def test_what_the_gardens_own_nights_leave_open_widens_the_odds(tmp_path: Path):
+    sure = dates_of(tmp_path, want("tomato"), weather=readings(1.0, date(1995, 4, 1), 25))
+    unsure = dates_of(tmp_path, want("tomato"), weather=uneven(date(1995, 4, 1), 25, 2.0))
+    known, open_ = (each.weather.spring for each in (sure, unsure))
+
+    assert sure.weather.site_doubt_k < 0.1
+    assert unsure.weather.site_doubt_k > 0.5
+    assert open_.sd_day[0] > 1.05 * known.sd_day[0]
+    assert open_.seasons[0] == known.seasons[0]
+    assert open_.freeze_seasons[0] <= known.seasons[0]
+    for each in (sure, unsure):
+        assert each.wants[0].site_doubt_k == each.weather.site_doubt_k
+    narrow, wide = (
+        [high - low for low, high in _kill_ranges(each.wants[0])] for each in (sure, unsure)
+    )
+    assert sum(wide) > sum(narrow)
+
+
+def test_the_page_says_how_the_doubt_of_the_site_is_counted(tmp_path: Path):
+    text = " ".join(
+        dates_page(
+            dates_of(tmp_path, want("tomato"), weather=uneven(date(1995, 4, 1), 25, 2.0)),
+            "A garden",
+            UnitSystem.METRIC,
+            AS_OF,
+        ).split()
+    )
+
+    assert re.search(r"is known to within \d\.\d C either way", text)
+    assert "by how hardy the plants are and how far your nights really are" in text
+
+
+def test_the_name_of_a_weather_file_is_told_as_it_is_written(tmp_path: Path):
+    text = station() + "2005-02-01,nothing,here\n"
+    (tmp_path / "my_station.csv").write_text(text, encoding="utf-8")
+    found = dates_of(tmp_path, "", weather='[weather]\nfile = "my_station.csv"\n')
+    (said,) = (
+        sentence(each, UnitSystem.US)
+        for each in found.findings
+        if each.code.startswith("weather_file_doubt")
+    )
+
+    assert "my_station.csv" in said
+    assert "There are 1 things" not in said
+
+
+def _kill_ranges(found: WantDates) -> list[tuple[float, float]]:
+    best = found.turns[0].best
+    return [each.killed_range for each in (best.earlier, best.chosen, best.later)]
 
 
 def test_few_nights_and_nights_beside_the_record_are_told(tmp_path: Path):

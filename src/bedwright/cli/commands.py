@@ -10,7 +10,7 @@ from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bedwright.cli.common import loaded, progress, solver_output_apart, write, written
+from bedwright.cli.common import loaded, progress, solver_output_apart, unknown_bed, write, written
 from bedwright.cli.frame import DONE, refuse
 from bedwright.garden import Document, GardenError
 from bedwright.reference import Library
@@ -27,7 +27,7 @@ def plan(given: argparse.Namespace) -> int:
         document, library, as_of = loaded(given)
     except GardenError as error:
         return refuse(str(error))
-    if code := _unknown_bed(given, document):
+    if code := unknown_bed(given, document):
         return code
     from bedwright.season import season_plan
 
@@ -41,19 +41,12 @@ def plan(given: argparse.Namespace) -> int:
     }
     if given.out is not None:
         files = {"plan.txt": made_texts["text"], "plan.json": made_texts["json"]}
-        code = written(Path(given.out), files, _release_charts(made))
+        charts = {**_release_charts(made), **_dates_charts(made, as_of)}
+        code = written(Path(given.out), files, charts)
         if code:
             return code
     sys.stdout.write(made_texts[given.format])
     return DONE
-
-
-def _unknown_bed(given: argparse.Namespace, document: Document) -> int:
-    """Refuse a bed that is not there; 0 where it is, or where none is asked for."""
-    ids = [bed.id for bed in document.garden.bed]
-    if given.bed is None or given.bed in ids:
-        return DONE
-    return refuse(f"bedwright: there is no bed {given.bed!r}; beds: {', '.join(ids)}")
 
 
 def _text(made: SeasonPlan, working: bool) -> str:
@@ -93,13 +86,19 @@ def feed(given: argparse.Namespace) -> int:
     most = document.garden.limits.most_materials
     with solver_output_apart():
         made = season_plan(document, library, as_of, progress=progress)
-        others = alternatives(made.shared.prepared)
+        others = alternatives(made.shared.prepared, _kept_budget(made))
         relaxed = {
             at: relaxations(group, made.shared.by_bed[group.beds[0].bed.id], most)
             for at, group in enumerate(made.shared.groups)
         }
     sys.stdout.write(feed_text(made, others, relaxed))
     return DONE
+
+
+def _kept_budget(made: SeasonPlan) -> float | None:
+    """The budget, None where there is none or where it does not reach anyhow."""
+    budget = made.document.garden.limits.budget
+    return budget.si if budget is not None and made.shared.money <= budget.si else None
 
 
 def _why(name: str, document: Document, library: Library, as_of: date) -> int:
@@ -130,7 +129,7 @@ def ledger(given: argparse.Namespace) -> int:
         document, library, as_of = loaded(given)
     except GardenError as error:
         return refuse(str(error))
-    if code := _unknown_bed(given, document):
+    if code := unknown_bed(given, document):
         return code
     from bedwright.planning.bed_ledger import bed_ledger
     from bedwright.planning.ledger_entries import planned_season
@@ -165,6 +164,16 @@ def _release_charts(made: SeasonPlan) -> dict[str, Spec]:
         if chart is not None:
             found[f"nitrogen-{plan.bed.id}"] = chart
     return found
+
+
+def _dates_charts(made: SeasonPlan, as_of: date) -> dict[str, Spec]:
+    """The charts of the planting dates of the crops that are shown."""
+    from bedwright.cli.dates import dates_charts
+
+    if made.dates is None:
+        return {}
+    shown = {each.dates.crop for each in made.beds if each.dates is not None}
+    return dates_charts(made.dates, made.document, as_of, shown)
 
 
 def _ledger_charts(kept: BedLedger, beds: list[str], document: Document) -> dict[str, Spec]:
@@ -246,27 +255,6 @@ def schema(given: argparse.Namespace) -> int:
         found = plan_schema()
     print(json.dumps(found, indent=2, ensure_ascii=False))
     return DONE
-
-
-def dates(given: argparse.Namespace) -> int:
-    """When to plant what is wanted."""
-    from bedwright.cli import dates as planting
-
-    return planting.dates(given)
-
-
-def weather(given: argparse.Namespace) -> int:
-    """A station's weather record: read it, sum it up, or fetch one."""
-    from bedwright.cli import weather as station
-
-    return station.weather(given)
-
-
-def serve(given: argparse.Namespace) -> int:
-    """The pages of the garden, on this machine."""
-    from bedwright.cli import serve as site
-
-    return site.serve(given)
 
 
 def completion(given: argparse.Namespace) -> int:

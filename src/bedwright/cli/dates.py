@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from collections.abc import Collection
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -51,7 +52,7 @@ def dates(given: argparse.Namespace) -> int:
     place = document.garden.garden
     text = dates_page(found, place.name, place.units, as_of, only)
     if given.out is not None:
-        charts = dates_charts(found, document, as_of, only)
+        charts = dates_charts(found, document, as_of, None if only is None else {only})
         code = written(Path(given.out), {"dates.txt": text}, charts)
         if code:
             return code
@@ -80,9 +81,9 @@ def _crop(name: str, document: Document, library: Library) -> str | None:
 
 
 def dates_charts(
-    found: GardenDates, document: Document, as_of: date, only: str | None = None
+    found: GardenDates, document: Document, as_of: date, only: Collection[str] | None = None
 ) -> dict[str, Spec]:
-    """The charts of a garden's dates by the name of their file."""
+    """The charts of a garden's dates by the name of their file; of these crops, or of all."""
     from bedwright.charts.dates_chart import frost_chart, set_chart, soil_chart
     from bedwright.reports.words_charts import CHART_WORDS
     from bedwright.reports.words_dates import DATES_CHARTS
@@ -91,7 +92,7 @@ def dates_charts(
         return {}
     words = {**CHART_WORDS, **DATES_CHARTS}
     place = document.garden.garden
-    wants = [each for each in found.wants if only is None or each.crop == only]
+    wants = [each for each in found.wants if only is None or each.crop in only]
     ahead = [
         turn.best.chosen.on.year
         for want in wants

@@ -5,19 +5,28 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
+from importlib import import_module
 
 from bedwright.cli.parser import parser
 
 DONE, WRONG_INPUT, OWN_FAULT = 0, 2, 70
+# Commands that stand in a module of their own; the others stand in ``commands``.
+_ROOMS = {
+    "backup": "backup",
+    "dates": "dates",
+    "restore": "backup",
+    "serve": "serve",
+    "sheets": "sheets",
+    "weather": "weather",
+}
 
 
 def run(arguments: Sequence[str] | None = None) -> int:
     """Run one command and give its exit code; the entry point of the console script."""
     given = parser().parse_args(arguments)
     try:
-        from bedwright.cli import commands
-
-        code: int = getattr(commands, given.command)(given)
+        room = import_module(f"bedwright.cli.{_ROOMS.get(given.command, 'commands')}")
+        code: int = getattr(room, given.command)(given)
         sys.stdout.flush()
         return code
     except BrokenPipeError:

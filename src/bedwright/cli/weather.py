@@ -90,7 +90,10 @@ def read(given: argparse.Namespace) -> int:
 
 def summary(given: argparse.Namespace) -> int:
     """Print a weather file in short."""
+    from bedwright.climate.season_outline import season_outline, turning_dates
     from bedwright.climate.summary import summarized
+    from bedwright.planning.weather_freezes import outline_rules
+    from bedwright.reference import Library
     from bedwright.reports.weather_text import summary_text
 
     found = _found(given)
@@ -99,10 +102,14 @@ def summary(given: argparse.Namespace) -> int:
     _, made, limits = found
     us = given.units == "us"
     freezes = tuple((each - 32) * 5 / 9 for each in _FREEZE_F) if us else _FREEZE_C
-    short = summarized(
-        made.record, limits, freezes, in_whole_fahrenheit=us and made.whole_fahrenheit
-    )
-    sys.stdout.write(summary_text(short, _system(given)))
+    whole = us and made.whole_fahrenheit
+    short = summarized(made.record, limits, freezes, in_whole_fahrenheit=whole)
+    turning = turning_dates(made.record)
+    outline = None
+    if turning is not None:
+        rules = outline_rules(Library(), freezes, "whole_f" if whole else "none")
+        outline = season_outline(made.record, *turning, rules)
+    sys.stdout.write(summary_text(short, _system(given), outline))
     return DONE
 
 

@@ -52,6 +52,34 @@ class SetResponse:
         )
 
 
+def off_range(
+    responses: Sequence[SetResponse],
+    t_max_c: FloatArray,
+    t_min_c: FloatArray,
+    *,
+    t_mean_c: FloatArray | None = None,
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Which days are too hot, and which too cool, for the best set: by any of the responses.
+
+    Parameters
+    ----------
+    responses : of a crop; those that take hourly temperatures are passed over
+    t_max_c, t_min_c : day's maximum and minimum of the air [C], any shape
+    t_mean_c : day's mean [C]; without it the middle of maximum and minimum
+
+    A day that is not known is neither.
+    """
+    mean = (t_max_c + t_min_c) / 2 if t_mean_c is None else t_mean_c
+    drivers = {"mean": mean, "max": t_max_c, "night": t_min_c}
+    hot = np.zeros(np.shape(t_max_c), dtype=np.bool_)
+    cool = hot.copy()
+    for each in responses:
+        if each.driver in drivers:
+            hot |= drivers[each.driver] > each.optimum_to_c
+            cool |= drivers[each.driver] < each.optimum_from_c
+    return hot, cool
+
+
 def set_score(
     responses: Sequence[SetResponse],
     t_max_c: FloatArray,

@@ -105,7 +105,7 @@ def work_dates(
     *,
     first_picking: float | None = None,
     last_picking: float | None = None,
-    side_dress_shares: Sequence[float] = (),
+    side_dress: Sequence[float] = (),
 ) -> WorkDates:
     """The days by which each work must be done, backward and forward from a planting.
 
@@ -114,23 +114,21 @@ def work_dates(
     plant : day of setting out or sowing in place [index]
     leads : days before it
     first_picking, last_picking : expected days after planting [days], or None
-    side_dress_shares : shares of the time from planting to last picking at which to side-dress
+    side_dress : expected days after planting on which to side-dress [days]
 
     What is spread lies for ``leads.rest`` days; the bed is cleared ``leads.clearing`` days before
     that. A lead that does not end on a whole day is none: pickings are rounded to a day.
 
-    Raises ValueError where pickings are out of order, or a share lies outside 0 to 1, or shares
-    are given without a last picking.
+    Raises ValueError where pickings are out of order, or a side-dressing lies before the planting
+    or after the last picking.
     """
     first = None if first_picking is None or np.isnan(first_picking) else round(first_picking)
     last = None if last_picking is None or np.isnan(last_picking) else round(last_picking)
     if first is not None and last is not None and last < first:
         raise ValueError("last_picking is before first_picking")
-    shares = np.asarray(side_dress_shares, dtype=np.float64)
-    if np.any((shares < 0) | (shares > 1)):
-        raise ValueError("side_dress_shares must lie from 0 to 1")
-    if shares.size and last is None:
-        raise ValueError("side dressings need a last picking to be placed by")
+    dress = [round(each) for each in side_dress]
+    if any(each < 0 or (last is not None and each > last) for each in dress):
+        raise ValueError("side_dress must lie between planting and last picking")
     sow = _before(plant, leads.sow_under_cover)
     spread = _before(plant, leads.rest)
     return WorkDates(
@@ -141,7 +139,7 @@ def work_dates(
         spread_by=spread,
         lay_drip_by=_before(plant, leads.drip),
         plant=plant,
-        side_dress=tuple(plant + round(share * (last or 0)) for share in shares.tolist()),
+        side_dress=tuple(plant + each for each in dress),
         first_picking=None if first is None else plant + first,
         last_picking=None if last is None else plant + last,
     )

@@ -35,7 +35,8 @@ class DateSummary:
     Risks are shares of the years that could be followed (``years``). ``killed_range`` are the
     shares at the cold and the warm end of the killing minimum. Days are counted as they come: the
     bands of ``first_flower``, ``first_harvest`` and ``last_harvest`` are days after planting, of
-    the years in which they came. ``set_days`` and ``harvest_days`` count lost years as 0.
+    the years in which they came, and so is that of ``emergence``. ``set_days`` and
+    ``harvest_days`` count lost years as 0.
     """
 
     years: NDArray[np.int64]
@@ -53,6 +54,7 @@ class DateSummary:
     first_flower: Band
     first_harvest: Band
     last_harvest: Band
+    emergence: Band
 
 
 def band(values: FloatArray, low: float = _TENTH, high: float = _NINE_TENTHS) -> Band:
@@ -104,6 +106,7 @@ def summary(outcomes: Outcomes, starts: NDArray[np.int_]) -> DateSummary:
         first_flower=band(outcomes.first_flower - first),
         first_harvest=band(outcomes.first_harvest - first),
         last_harvest=band(outcomes.last_harvest - first),
+        emergence=band(outcomes.emergence - first),
     )
 
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from bedwright.crops.choice import Limits
 from bedwright.crops.frost_damage import Cover
-from bedwright.crops.fruit_set import set_score
+from bedwright.crops.fruit_set import off_range, set_score
 from bedwright.crops.timing_tables import TimingTables
 from bedwright.garden import Document, Want
 from bedwright.planning.findings import Finding, finding
@@ -89,11 +89,15 @@ def _planting(
     library: Library,
 ) -> Planting:
     crop = tables.crop(key, days_to_harvest=want.days_to_maturity)
+    low, usual_c, high = crop.kill_c
+    doubt = weather.site_doubt_k
+    crop = replace(crop, kill_c=(low - doubt, usual_c, high + doubt))
     responses = tables.responses(key)
     days = weather.days
-    score = None
+    score = off = None
     if responses:
         score = set_score(responses, days.t_max_c, days.t_min_c, t_mean_c=days.mean_c)
+        off = off_range(responses, days.t_max_c, days.t_min_c, t_mean_c=days.mean_c)
     start = tables.words[(key, "start")]["word"]
     usual = Limits(kill=risk, lost=risk, bolted=risk)
     # seed and pieces rot in cold soil; plants only stand still in it, which is told
@@ -103,6 +107,7 @@ def _planting(
         weather=weather,
         crop=crop,
         score=score,
+        off_range=off,
         cover=Cover() if cover is None else tables.cover(cover, key),
         tables=tables,
         limits=limits,
@@ -136,6 +141,7 @@ def _dates(
         stated=found.stated,
         curve=found.curve,
         findings=tuple(said),
+        site_doubt_k=planting.weather.site_doubt_k,
     )
     taken = best_day(made)
     if want.set_out is None and taken is not None:
@@ -179,6 +185,11 @@ def _said(want: Want, planting: Planting, name: str) -> list[Finding]:
         said.append(finding("kill_not_known", "doubt", crop=name))
     if want.days_to_maturity is None:
         said.append(
-            finding("maturity_of_the_table", "assumed", crop=name, days=planting.days_to_harvest)
+            finding(
+                "maturity_of_the_table",
+                "assumed",
+                crop=name,
+                days=float(round(planting.days_to_harvest)),
+            )
         )
     return said

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -22,6 +22,7 @@ from bedwright.crops.summary import DateSummary, summary
 from bedwright.crops.timing_tables import TimingTables
 from bedwright.crops.windows import Crop, planting_outcomes
 from bedwright.garden import Want
+from bedwright.planning.timing_flowers import met_by_flowers
 from bedwright.planning.timing_model import (
     TURNS,
     DateOutlook,
@@ -44,7 +45,11 @@ _HALF = 0.5  # of the years
 
 @dataclass(frozen=True, eq=False)
 class Planting:
-    """One crop as it is planted in the garden's weather, and what is accepted of its dates."""
+    """One crop as it is planted in the garden's weather, and what is accepted of its dates.
+
+    ``off_range`` tells the days too hot and those too cool for fruit set, (days,) each; None for
+    a crop that is not grown for its fruit.
+    """
 
     key: str
     weather: GardenWeather
@@ -54,6 +59,7 @@ class Planting:
     tables: TimingTables
     limits: Limits
     step_days: int
+    off_range: tuple[BoolArray, BoolArray] | None = None
 
     @property
     def start(self) -> str:
@@ -69,6 +75,14 @@ class Planting:
     def days_to_harvest(self) -> float:
         """Days from the start to the first harvest in good weather, by the table [days]."""
         return self.tables.days_to_harvest(self.key, self.tables.usual_start(self.key))
+
+    def outlook(self, dates: DateSummary, at: int, on: date, offset: int) -> DateOutlook:
+        """What the years say of a date, with the weather that its flowers meet."""
+        seen = outlook(dates, at, on)
+        hot, cool = met_by_flowers(
+            seen, offset, self.off_range, self.weather.firsts, self.crop.fruit_days
+        )
+        return replace(seen, too_hot=hot, too_cool=cool)
 
     def summary(self, offsets: IntArray) -> DateSummary:
         """The years together for dates given as days from a season's start, (dates,)."""
@@ -203,21 +217,20 @@ class _Year:
             return _Best(choice)
         passes = acceptable(self.grid, self.planting.limits)
         good = passes & among
-        taken = choice.at
+        taken, close, worth = choice.at, 0.0, self.grid.set_days.mean
         if choice.why == "set_days":
             kept = self.library.parameter("timing_set_kept", "fraction").value
-            close = self.library.parameter("timing_set_close", "day").value
+            close = self.library.parameter("timing_set_close", "fraction").value
             worth = np.nan_to_num(self.grid.set_days.mean)
             good &= worth >= kept * worth[choice.at]
-            taken, _ = _run(good & (worth >= worth[choice.at] - close), choice.at)
         first, last = _run(good, choice.at)
-        return _Best(
-            choice,
-            int(self.offsets[taken]),
-            int(self.offsets[first]),
-            int(self.offsets[last]),
-            self._last_worth(passes, choice.at),
-        )
+        if choice.why == "set_days":
+            taken = first + int(np.argmax(worth[first : last + 1] >= close * worth[choice.at]))
+        day, end = int(self.offsets[taken]), int(self.offsets[last])
+        last_worth = self._last_worth(passes, choice.at)
+        if last_worth is not None:
+            end = max(min(end, last_worth), day)
+        return _Best(choice, day, int(self.offsets[first]), end, last_worth)
 
     def turn(self, turn: Turn, best: _Best, spring: _Best, near: _Near) -> TurnDates:
         """A turn's dates on the calendar."""
@@ -250,7 +263,7 @@ class _Year:
         at = offset // self.planting.step_days
         if not 0 <= at < self.offsets.size or not self._among(turn)[at]:
             return None
-        return outlook(self.grid, at, day(offset))
+        return self.planting.outlook(self.grid, at, day(offset), offset)
 
     def judged(self, offset: int, on: date | None, last: int, near: _Near) -> Judged:
         """A date [days from the season's start] with a week to either side.
@@ -260,10 +273,11 @@ class _Year:
         day = on or self.calendar.day(offset)
         at = int(np.searchsorted(near.offsets, offset))
         around = [
-            outlook(
+            self.planting.outlook(
                 near.dates,
                 int(np.searchsorted(near.offsets, offset + shift)),
                 day + timedelta(days=shift),
+                offset + shift,
             )
             for shift in (-_WEEK, 0, _WEEK)
         ]

@@ -34,7 +34,9 @@ class DateOutlook:
     the killing minimum; ``soil_warm`` the share of years in which the soil is warm enough;
     ``bolted`` the share of plants. ``first_flower``, ``first_harvest``, ``last_harvest`` and
     ``cover_off`` are days after planting, of the years in which they came; ``set_days`` and
-    ``harvest_days`` count lost years as 0.
+    ``harvest_days`` count lost years as 0. ``emergence`` are days after sowing, 0 where set out.
+    ``too_hot`` and ``too_cool`` are the shares of the days from the first flower to the last whose
+    fruit is picked that are above and below the best temperatures for fruit set.
     """
 
     on: date
@@ -52,6 +54,9 @@ class DateOutlook:
     last_harvest: Spread | None
     cover_off: Spread | None
     hot_days: Spread | None
+    emergence: Spread | None = None
+    too_hot: float | None = None
+    too_cool: float | None = None
 
 
 @dataclass(frozen=True)
@@ -110,7 +115,8 @@ class WantDates:
 
     ``start`` is sown, set_out or pieces; ``cover`` a key of ``protection.csv``, None for no cover.
     ``soil_needed_c`` [C] is NaN where it is not known. ``stated`` judges the want's own date;
-    ``risk`` is the accepted one [-], ``weeks`` those for which is to be picked.
+    ``risk`` is the accepted one [-], ``weeks`` those for which is to be picked; ``site_doubt_k``
+    [K] widens ``killed_range`` of every date, 0 where the garden's nights are taken as known.
     """
 
     want: int
@@ -127,6 +133,7 @@ class WantDates:
     stated: Judged | None
     curve: DatesCurve | None
     findings: tuple[Finding, ...]
+    site_doubt_k: float = 0.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -164,6 +171,7 @@ def outlook(dates: DateSummary, at: int, on: date) -> DateOutlook:
         last_harvest=_spread(dates.last_harvest, at),
         cover_off=_spread(dates.cover_off, at),
         hot_days=_spread(dates.hot_days, at),
+        emergence=_spread(dates.emergence, at),
     )
 
 

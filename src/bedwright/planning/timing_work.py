@@ -17,6 +17,7 @@ from bedwright.planning.weather import GardenWeather
 from bedwright.reference import Library
 
 _YEAR, _WEEK = 365, 7  # days
+_WHICH = ("first", "second", "third")  # side-dressing
 
 
 def work_days(
@@ -24,8 +25,9 @@ def work_days(
 ) -> tuple[tuple[str, date], ...]:
     """The days by which each work about a planting is to be done, in the calendar's order.
 
-    Side-dressings are spread evenly over the time to the last picking: their own days follow the
-    nitrogen, which the season plan reckons.
+    Side-dressings fall on the guides' days, counted from the stage that these name; one that is
+    due before the planting, or so late that it feeds no fruit that is picked, falls away. Those
+    of a bed follow its nitrogen, which the season plan reckons.
     """
     set_out = tables.words[(crop, "start")]["word"] == "set_out"
     sow_ahead = tables.days(crop, "sow_ahead") if set_out else math.nan
@@ -39,14 +41,12 @@ def work_days(
         drip=_days(library, "drip_ahead"),
     )
     first, last = planting.first_harvest, planting.last_harvest
-    count = library.fact("crop_facts", crop, "side_dressings", "-")
-    times = 0 if count is None or last is None else round(count.value)
     found = work_dates(
         0,
         leads,
         first_picking=None if first is None else first.mean,
         last_picking=None if last is None else last.mean,
-        side_dress_shares=[(at + 1) / (times + 1) for at in range(times)],
+        side_dress=_side_dressings(planting, crop, tables),
     )
     days = [
         (code, getattr(found, code))
@@ -67,6 +67,28 @@ def work_days(
         (code, planting.on + timedelta(days=day))
         for code, day in sorted(known, key=lambda each: each[1])
     )
+
+
+def _side_dressings(planting: DateOutlook, crop: str, tables: TimingTables) -> list[float]:
+    """Days after planting, in order."""
+    last = planting.last_harvest
+    if last is None:
+        return []
+    stages = {
+        "planting": 0.0,
+        "emergence": None if planting.emergence is None else planting.emergence.mean,
+        "flower": None if planting.first_flower is None else planting.first_flower.mean,
+        "harvest": None if planting.first_harvest is None else planting.first_harvest.mean,
+    }
+    days = [
+        begin + tables.days(crop, f"side_dress_from_{stage}", condition=which)
+        for stage, begin in stages.items()
+        if begin is not None
+        for which in _WHICH
+    ]
+    ripening = tables.days(crop, "fruit_days") if planting.set_days is not None else 0.0
+    latest = last.mean - (0.0 if math.isnan(ripening) else ripening)
+    return sorted(each for each in days if not math.isnan(each) and 0 <= each < latest)
 
 
 def _days(library: Library, key: str) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 from datetime import date
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,19 +16,20 @@ from bedwright.climate.day_length import (
     extraterrestrial_radiation_fao56,
     radiation_from_range_fao56,
 )
-from bedwright.climate.freeze_odds import FreezeOdds, freeze_days, freeze_odds
-from bedwright.climate.record import DailyRecord, FloatArray, IntArray, by_season
+from bedwright.climate.freeze_odds import FreezeOdds
+from bedwright.climate.record import DailyRecord, FloatArray, IntArray
 from bedwright.climate.record_strength import record_strength
-from bedwright.climate.season_days import SeasonStart, counted_days
+from bedwright.climate.season_days import SeasonStart
+from bedwright.climate.season_outline import SeasonOutline, season_outline, turning_dates
 from bedwright.climate.soil_temperature import (
     Ground,
-    annual_wave,
     damping_depth_swat,
     soil_temperature_swat,
 )
 from bedwright.crops.windows import Weather
 from bedwright.garden import Document
 from bedwright.planning.findings import Finding, finding
+from bedwright.planning.weather_freezes import freezes, outline_rules
 from bedwright.planning.weather_years import Years, years_of
 from bedwright.reference import Library
 from bedwright.reference.library import texture_key
@@ -43,7 +45,10 @@ class GardenWeather:
 
     A season starts at ``start``, in midwinter by the record itself; ``firsts`` are the seasons'
     first days [index], ``turn`` the day of midsummer [days from a season's start]. ``spring`` and
-    ``autumn`` are the odds of the last and first freeze, in days from midsummer, ``summer``.
+    ``autumn`` are the odds of the last and first freeze, in days from midsummer, ``summer``, as
+    wide as the gardener's own nights leave them; ``site_doubt_k`` is half the band of these nights'
+    offset [K]. ``outline`` is the year in short, its freeze dates by these odds, the season between
+    and the trends by the nights at the middle of that offset.
     """
 
     record: DailyRecord
@@ -55,6 +60,8 @@ class GardenWeather:
     spring: FreezeOdds
     autumn: FreezeOdds
     findings: tuple[Finding, ...]
+    outline: SeasonOutline
+    site_doubt_k: float = 0.0
 
     def season_of(self, day: date) -> date:
         """The first day of the season in which a date lies."""
@@ -75,11 +82,10 @@ def _prepared(years: Years, document: Document, library: Library) -> GardenWeath
     record = years.record
     day_of_year = _day_of_year(record.dates())
     mean = (record.t_max_c + record.t_min_c) / 2
-    if np.sum(~np.isnan(mean)) < _YEAR:
+    turning = turning_dates(record)
+    if turning is None:
         return None
-    warmest = annual_wave(day_of_year, mean).warmest_day
-    start = _season_start(warmest + _YEAR / 2)
-    summer = _season_start(warmest)
+    start, summer = turning
     turn = start.day_of(summer.month, summer.day)
     said = list(years.findings)
     soil = _soil(record, mean, document, library, said)
@@ -96,8 +102,10 @@ def _prepared(years: Years, document: Document, library: Library) -> GardenWeath
             for year in range(first_year - 1, last_year + 1)
         ]
     )  # fmt: skip
-    spring, autumn = _freezes(years, summer, library)
-    said += _strength(spring, record, library)
+    (spring, autumn), plain = freezes(years, summer, library)
+    said += _strength(plain, record, library)
+    rounding: Literal["none", "whole_f"] = "whole_f" if years.whole_fahrenheit else "none"
+    rules = outline_rules(library, [_FREEZE_C], rounding)
     return GardenWeather(
         record=record,
         days=Weather(record.t_max_c, record.t_min_c, soil, record.t_mean_c, light),
@@ -108,6 +116,8 @@ def _prepared(years: Years, document: Document, library: Library) -> GardenWeath
         spring=spring,
         autumn=autumn,
         findings=tuple(said),
+        outline=season_outline(record, start, summer, rules, (spring, autumn)),
+        site_doubt_k=_doubt(years),
     )
 
 
@@ -116,21 +126,12 @@ def _day_of_year(dates: NDArray[np.datetime64]) -> FloatArray:
     return np.asarray((dates - begin).astype(np.float64) + 1)
 
 
-def _season_start(day_of_year: float) -> SeasonStart:
-    """The date of a common year that lies so many days into it."""
-    month, day = SeasonStart(1, 1).month_day(day_of_year - 1)
-    return SeasonStart(month, day)
-
-
-def _freezes(years: Years, start: SeasonStart, library: Library) -> tuple[FreezeOdds, FreezeOdds]:
-    seasons, laid = by_season(years.record, years.record.t_min_c, start.month, start.day)
-    found = freeze_days(
-        counted_days(laid, seasons, start),
-        np.array([_FREEZE_C]),
-        missing_allowed=round(library.parameter("freeze_missing_days", "day").value),
-        rounding="whole_f" if years.whole_fahrenheit else "none",
-    )
-    return freeze_odds(found, "last"), freeze_odds(found, "first")
+def _doubt(years: Years) -> float:
+    """Half the band of the garden's offset from its station [K]; 0 where none is known."""
+    offset = years.offset
+    if offset is None or np.isnan(offset.high_c):
+        return 0.0
+    return (offset.high_c - offset.low_c) / 2
 
 
 def _strength(odds: FreezeOdds, record: DailyRecord, library: Library) -> list[Finding]:

@@ -36,13 +36,15 @@ class Years:
     """Days of many years, the garden's own nights in them, and what is to be said of them.
 
     ``whole_fahrenheit`` tells that freezes are to be counted on whole degrees. ``offset`` is None
-    where no reading of the garden's thermometer was given.
+    where no reading of the garden's thermometer was given; ``station_min_c`` are the minima as the
+    station has them [C], None where nothing was shifted.
     """
 
     record: DailyRecord
     whole_fahrenheit: bool
     offset: SiteOffset | None
     findings: tuple[Finding, ...]
+    station_min_c: FloatArray | None = None
 
 
 def years_of(document: Document, library: Library) -> Years | None:
@@ -71,19 +73,21 @@ def _of_a_station(
     said: list[Finding] = []
     doubts = len(file.faults) + len(made.faults)
     if doubts:
-        said.append(finding("weather_file_doubts", "note", count=float(doubts), file=stated.file))
+        code = "weather_file_doubt" if doubts == 1 else "weather_file_doubts"
+        said.append(finding(code, "note", count=float(doubts), file=stated.file))
     record = made.record
     if latitude is not None:
         record = replace(record, latitude_deg=latitude)
-    offset = None
+    offset = station = None
     if readings:
         offset = _offset(record, readings, library)
         said += _said_of(offset)
         if offset.nights:
+            station = record.t_min_c
             low = np.minimum(record.t_min_c + offset.offset_c, record.t_max_c)
             record = record.with_elements({"t_min_c": low})
     whole = made.whole_fahrenheit and (offset is None or not offset.nights)
-    return Years(record, whole, offset, tuple(said))
+    return Years(record, whole, offset, tuple(said), station)
 
 
 def _offset(record: DailyRecord, readings: list[Reading], library: Library) -> SiteOffset:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, timedelta
 
 import numpy as np
@@ -11,20 +12,31 @@ from bedwright.planning.timing_model import (
     DateOutlook,
     GardenDates,
     Judged,
-    Spread,
     TurnDates,
     WantDates,
 )
+from bedwright.reports.dates_counts import (
+    FEW,
+    around_words,
+    count_words,
+    day_words,
+    one_day,
+    plants_words,
+    range_words,
+    span_words,
+    spread_words,
+    years_words,
+)
 from bedwright.reports.fill import sentence
 from bedwright.reports.layout import wrapped
-from bedwright.reports.words_charts import CHART_WORDS
+from bedwright.reports.season_text import year_lines
 from bedwright.reports.words_dates import BOUND, COVERS, DATES, NO_DATE, STARTS, TURN_WORDS, WORK
 from bedwright.units import UnitSystem, show
 
 _TOLD = 0.05  # changes of a share that are smaller are not worth the ink
 _HALF = 0.5
 _ZERO_CELSIUS_K = 273.15
-_SEEN = 0.25  # from here on years of ten tell shares apart
+_APART = 0.02  # of the days of flower: more of them too hot or too cool is a reason
 _CUT_SHORT = 2.0  # days of picking
 
 
@@ -41,7 +53,9 @@ def dates_page(
     for found in dates.findings:
         lines += wrapped(sentence(found, system))
     if dates.weather is not None:
-        lines += wrapped(DATES["accepted"].format(risk=_count(round(dates.risk * 10))))
+        for each in year_lines(dates.weather, system):
+            lines += wrapped(each)
+        lines += wrapped(DATES["accepted"].format(risk=count_words(round(dates.risk * 10))))
     for want in dates.wants:
         if only is None or want.crop == only:
             heading = DATES["heading"].format(crop=want.name, beds=_beds(want.beds))
@@ -53,14 +67,14 @@ def dates_page(
 
 def want_lines(want: WantDates, system: UnitSystem, *, planned: bool = False) -> list[str]:
     """One want's dates, a paragraph each; ``planned`` leaves out what the season plan dates."""
-    asked = _asked(want)
+    asked = turn_told(want)
     lines: list[str] = []
     if asked is not None:
         lines += _turn_lines(want, asked, want.risk, system)
     if want.stated is not None:
         lines.append(_own(want, want.stated, asked, want.risk))
     lines += [_other(want, each) for each in want.turns if each is not asked and _told(each)]
-    judged = want.stated or (asked.best if asked is not None else None)
+    judged = planting(want)
     if judged is not None:
         lines += _sowings(want, judged)
         lines.append(_work(judged, planned))
@@ -69,7 +83,13 @@ def want_lines(want: WantDates, system: UnitSystem, *, planned: bool = False) ->
     return lines + [sentence(each, system) for each in want.findings]
 
 
-def _asked(want: WantDates) -> TurnDates | None:
+def planting(want: WantDates) -> Judged | None:
+    """The planting that the plan goes by: the gardener's own date, else the best one."""
+    asked = turn_told(want)
+    return want.stated or (asked.best if asked is not None else None)
+
+
+def turn_told(want: WantDates) -> TurnDates | None:
     """The turn that is told in full: the one asked for, else the first that has a date."""
     for each in want.turns:
         if each.turn == want.asked:
@@ -87,32 +107,36 @@ def _turn_lines(want: WantDates, turn: TurnDates, risk: float, system: UnitSyste
     if turn.best is None or turn.window is None:
         if turn.why == "unknown":
             return []
-        why = NO_DATE[turn.why].format(risk=_count(round(risk * 10)), bolted=_percent(risk))
+        why = NO_DATE[turn.why].format(
+            risk=count_words(round(risk * 10)), bolted=plants_words(risk)
+        )
         return [DATES["no_date"].format(turn=TURN_WORDS[turn.turn], why=why)]
     best = turn.best
-    lines = [_when(want, turn), _why(want, turn, risk), _expected(best.chosen)]
+    lines = [window_line(want, turn), _why(want, turn, risk)]
+    lines.append(_expected(best.chosen, want.site_doubt_k > 0))
     lines.append(_week("earlier", best.earlier, best.chosen, best.earlier_cost))
     lines.append(_week("later", best.later, best.chosen, best.later_cost))
     lines += _soil(want, turn, best.chosen, system)
     lines += _cover(best.chosen) if want.cover in COVERS else []
     if turn.last_worth is not None and turn.last_worth != turn.window[1]:
-        lines.append(DATES["last_worth"].format(day=_day(turn.last_worth)))
+        lines.append(DATES["last_worth"].format(day=day_words(turn.last_worth)))
     return lines
 
 
-def _when(want: WantDates, turn: TurnDates) -> str:
+def window_line(want: WantDates, turn: TurnDates) -> str:
+    """When to plant in a turn that has a window, as a sentence."""
     assert turn.window is not None and turn.best is not None
     first, last = turn.window
     open_end = turn.why == "harvest" and turn.after is None
     best = under = ""
     if turn.why == "set_days" and first != last:
-        best = DATES["best"].format(day=_day(turn.best.chosen.on))
+        best = DATES["best"].format(day=day_words(turn.best.chosen.on))
     if want.cover in COVERS:
         under = DATES["under"].format(cover=COVERS[want.cover])
     return DATES["from" if open_end else "window"].format(
         start=STARTS[want.start][0],
-        window=_span(first, last, year=True),
-        first=f"{_day(first)}, {first.year}",
+        window=span_words(first, last, year=True),
+        first=f"{day_words(first)}, {first.year}",
         best=best,
         under=under,
     )
@@ -125,32 +149,56 @@ def _why(want: WantDates, turn: TurnDates, risk: float) -> str:
         ("before", turn.before, turn.window[0]),
         ("after", turn.after, turn.window[1]),
     ):
-        reason = None if beside is None else _bound(beside, turn.best.chosen, risk, want.start)
+        reason = None if beside is None else _bound(beside, turn, risk, want.start)
         if reason is not None:
-            bounds.append(DATES[key].format(day=_day(edge), reason=reason))
-    return DATES["why"].format(bounds="; ".join(bounds) or DATES["no_bound"])
+            bounds.append(DATES[key].format(day=day_words(edge), reason=reason))
+    told = "; ".join(bounds) or DATES["no_bound"]
+    if turn.why != "set_days":
+        return DATES["why"].format(bounds=told)
+    return DATES["why_set"].format(day=day_words(turn.best.chosen.on), bounds=told)
 
 
-def _bound(beside: DateOutlook, chosen: DateOutlook, risk: float, start: str) -> str | None:
+def _bound(beside: DateOutlook, turn: TurnDates, risk: float, start: str) -> str | None:
     """Why a date just outside a window is not in it."""
+    assert turn.best is not None
+    chosen = turn.best.chosen
     over = _over(beside, risk, start)
     if over is not None:
         share = getattr(beside, {"kill": "killed", "soil": "soil_warm"}.get(over, over))
-        years = _years(1 - share if over == "soil" else share)
-        return BOUND[over].format(years=years, bolted=_percent(share))
+        told, limit = (1 - share, _HALF) if over == "soil" else (share, risk)
+        return BOUND[over].format(
+            years=_beyond(years_words, told, limit), bolted=_beyond(plants_words, told, limit)
+        )
+    if turn.last_worth is not None and beside.on > turn.last_worth >= chosen.on:
+        return BOUND["little_left"]
     if beside.set_days is None or chosen.set_days is None:
         return None
     picked, usual = beside.harvest_days, chosen.harvest_days
     short = picked is not None and usual is not None and picked.mean < usual.mean - _CUT_SHORT
     if beside.on < chosen.on:
-        code = "some_frost" if (beside.killed or 0.0) >= _TOLD else "set"
+        code = "some_frost" if (beside.killed or 0.0) >= _TOLD else _met(beside, chosen)
     else:
-        code = "frost_ends" if short else "heat"
+        code = "frost_ends" if short else _met(beside, chosen)
     return BOUND[code].format(
         set=f"{beside.set_days.mean:.0f}",
         best=f"{chosen.set_days.mean:.0f}",
-        years=_years(beside.killed or 0.0),
+        years=years_words(beside.killed or 0.0),
     )
+
+
+def _met(beside: DateOutlook, chosen: DateOutlook) -> str:
+    """What the flowers of a date meet more of than those of the chosen one: a key of BOUND."""
+    hotter = (beside.too_hot or 0.0) - (chosen.too_hot or 0.0)
+    cooler = (beside.too_cool or 0.0) - (chosen.too_cool or 0.0)
+    if max(hotter, cooler) < _APART:
+        return "set"
+    return "heat" if hotter >= cooler else "cool"
+
+
+def _beyond(told: Callable[[float], str], share: float, limit: float) -> str:
+    """A share beyond a limit, told so that it doesn't read like the limit itself."""
+    words = told(share)
+    return DATES["more_than"].format(share=words) if words == told(limit) else words
 
 
 def _over(date_: DateOutlook, risk: float, start: str) -> str | None:
@@ -162,56 +210,57 @@ def _over(date_: DateOutlook, risk: float, start: str) -> str | None:
     return "soil" if cold and start != "set_out" else None
 
 
-def _expected(chosen: DateOutlook) -> str:
-    return DATES["expect"].format(day=_day(chosen.on), clauses=_clauses(chosen))
+def _expected(chosen: DateOutlook, site_doubt: bool) -> str:
+    clauses = _clauses(chosen, site_doubt)
+    return DATES["expect"].format(day=day_words(chosen.on), clauses=clauses)
 
 
-def _clauses(chosen: DateOutlook) -> str:
+def _clauses(chosen: DateOutlook, site_doubt: bool) -> str:
     """What is to be expected of a date."""
-    said = [_kills(chosen)]
+    said = [_kills(chosen, site_doubt)]
     beyond_frost = (chosen.lost or 0.0) - (chosen.killed or 0.0)
     if chosen.lost is not None and beyond_frost >= _TOLD:
-        said.append(DATES["lost"].format(years=_years(chosen.lost)))
+        said.append(DATES["lost"].format(years=years_words(chosen.lost)))
     if chosen.bolted is not None and chosen.bolted >= _TOLD:
-        said.append(DATES["bolts"].format(share=_percent(chosen.bolted)))
+        said.append(_bolts(chosen.bolted))
     if chosen.first_harvest is not None:
-        span = _around(chosen.on, chosen.first_harvest)
+        span = around_words(chosen.on, chosen.first_harvest)
         said.append(DATES["first"].format(day=span))
     if chosen.set_days is not None:
-        said.append(_spread("set", chosen.set_days))
+        said.append(spread_words("set", chosen.set_days))
     elif chosen.harvest_days is not None and chosen.harvest_days.mean > 1:
-        said.append(_spread("picked", chosen.harvest_days))
+        said.append(spread_words("picked", chosen.harvest_days))
     return ", ".join(said)
 
 
-def _kills(chosen: DateOutlook) -> str:
-    if not chosen.killed:
-        return DATES["no_kill"]
+def _kills(chosen: DateOutlook, site_doubt: bool) -> str:
     low, high = chosen.killed_range
     if low is not None and high is not None and high - low >= 2 * _TOLD:
-        return DATES["range_of_kill"].format(
-            years=_years(chosen.killed), range=_years_range(low, high)
+        return DATES["range_of_site" if site_doubt else "range_of_kill"].format(
+            years=years_words(chosen.killed or 0.0), range=range_words(low, high)
         )
-    return DATES["kills"].format(years=_years(chosen.killed))
+    if not chosen.killed:
+        return DATES["no_kill"]
+    return DATES["kills"].format(years=years_words(chosen.killed))
 
 
 def _week(which: str, shifted: DateOutlook, chosen: DateOutlook, cost: WeekCost) -> str:
     clauses = _changes(shifted, chosen, cost) or [DATES["same"]]
-    return DATES[which].format(day=_day(shifted.on), clauses=", ".join(clauses))
+    return DATES[which].format(day=day_words(shifted.on), clauses=", ".join(clauses))
 
 
 def _changes(shifted: DateOutlook, chosen: DateOutlook, cost: WeekCost) -> list[str]:
     said = []
-    if shifted.killed is not None and abs(cost.killed) >= _TOLD:
+    if shifted.killed is not None and (shifted.killed or chosen.killed):
         said.append(_kills_short(shifted.killed))
     if shifted.lost is not None and abs(cost.lost - cost.killed) >= _TOLD:
-        said.append(DATES["lost"].format(years=_years(shifted.lost)))
+        said.append(DATES["lost"].format(years=years_words(shifted.lost)))
     if shifted.bolted is not None and abs(cost.bolted) >= _TOLD:
-        said.append(DATES["bolts"].format(share=_percent(shifted.bolted)))
+        said.append(_bolts(shifted.bolted))
     both = [each for each in (shifted.soil_warm, chosen.soil_warm) if each is not None]
     if len(both) == 2 and min(both) < _HALF <= max(both):
         # what the soil lacks on both days is said once, below
-        said.append(DATES["soil"].format(years=_years(both[0])))
+        said.append(DATES["soil"].format(years=years_words(both[0])))
     if _counts(cost.set_days):
         said.append(_more_or_fewer("set_change", cost.set_days))
     elif np.isnan(cost.set_days) and _counts(cost.harvest_days):
@@ -219,7 +268,7 @@ def _changes(shifted: DateOutlook, chosen: DateOutlook, cost: WeekCost) -> list[
     if _counts(cost.harvest):
         later = DATES["comes_later" if cost.harvest > 0 else "comes_earlier"]
         said.append(
-            _days_word(DATES["harvest_change"], cost.harvest).format(
+            one_day(DATES["harvest_change"], cost.harvest).format(
                 days=f"{abs(cost.harvest):.0f}", later=later
             )
         )
@@ -227,30 +276,25 @@ def _changes(shifted: DateOutlook, chosen: DateOutlook, cost: WeekCost) -> list[
 
 
 def _kills_short(share: float) -> str:
-    return DATES["kills"].format(years=_years(share)) if share else DATES["no_kill"]
+    return DATES["kills"].format(years=years_words(share)) if share else DATES["no_kill"]
 
 
 def _more_or_fewer(key: str, days: float) -> str:
     more = DATES["more" if days > 0 else "fewer"]
-    return _days_word(DATES[key], days).format(days=f"{abs(days):.0f}", more=more)
+    return one_day(DATES[key], days).format(days=f"{abs(days):.0f}", more=more)
 
 
 def _counts(days: float) -> bool:
     return bool(np.isfinite(days)) and abs(days) >= _HALF
 
 
-def _days_word(template: str, days: float) -> str:
-    """A template that speaks of days, for a single day."""
-    return template.replace("} days", "} day") if round(abs(days)) == 1 else template
-
-
 def _own(want: WantDates, own: Judged, asked: TurnDates | None, risk: float) -> str:
-    clauses = _clauses(own.chosen)
+    clauses = _clauses(own.chosen, want.site_doubt_k > 0)
     soil = own.chosen.soil_warm
     if want.start != "set_out" and soil is not None and soil < _HALF:
-        clauses += ", " + DATES["soil"].format(years=_years(soil))
+        clauses += ", " + DATES["soil"].format(years=years_words(soil))
     key = _verdict(want, own.chosen, asked, risk)
-    return DATES[key].format(day=_day(own.chosen.on), clauses=clauses)
+    return DATES[key].format(day=day_words(own.chosen.on), clauses=clauses)
 
 
 def _verdict(want: WantDates, own: DateOutlook, asked: TurnDates | None, risk: float) -> str:
@@ -272,13 +316,13 @@ def _soil(want: WantDates, turn: TurnDates, chosen: DateOutlook, system: UnitSys
         return []
     until = ""
     if turn.soil_warm_from is not None:
-        until = DATES["soil_until"].format(day=_day(turn.soil_warm_from))
+        until = DATES["soil_until"].format(day=day_words(turn.soil_warm_from))
     return [
         DATES["soil_cold"].format(
             crop=want.name.lower(),
             needed=show(want.soil_needed_c + _ZERO_CELSIUS_K, "temperature", system),
-            day=_day(chosen.on),
-            years=_years(chosen.soil_warm),
+            day=day_words(chosen.on),
+            years=years_words(chosen.soil_warm),
             until=until,
         )
     ]
@@ -287,7 +331,7 @@ def _soil(want: WantDates, turn: TurnDates, chosen: DateOutlook, system: UnitSys
 def _cover(chosen: DateOutlook) -> list[str]:
     lines = []
     if chosen.cover_off is not None:
-        lines.append(DATES["cover_off"].format(day=_around(chosen.on, chosen.cover_off)))
+        lines.append(DATES["cover_off"].format(day=around_words(chosen.on, chosen.cover_off)))
     if chosen.hot_days is not None and chosen.hot_days.mean >= 1:
         lines.append(DATES["cover_hot"].format(days=f"{chosen.hot_days.mean:.0f}"))
     return lines
@@ -298,14 +342,14 @@ def _other(want: WantDates, turn: TurnDates) -> str:
     return DATES["other_turn"].format(
         turn=TURN_WORDS[turn.turn],
         start=STARTS[want.start][0].lower(),
-        window=_span(*turn.window),
+        window=span_words(*turn.window),
     )
 
 
 def _sowings(want: WantDates, judged: Judged) -> list[str]:
     if want.weeks is None or len(judged.sowings) < 2:
         return []
-    days = ", ".join(_day(each) for each in judged.sowings)
+    days = ", ".join(day_words(each) for each in judged.sowings)
     start = STARTS[want.start][0].lower()
     return [DATES["sowings"].format(weeks=want.weeks, start=start, days=days)]
 
@@ -320,69 +364,17 @@ def _work(judged: Judged, planned: bool) -> str:
     if days.get("first_picking") == days.get("last_picking"):
         left_out.add("last_picking")
     said = [
-        WORK[code].format(day=_day(on))
+        WORK[code].format(day=day_words(on))
         for code, on in judged.work
         if code in WORK and code not in left_out
     ]
-    return DATES["work"].format(day=_day(judged.chosen.on), work="; ".join(said))
+    return DATES["work"].format(day=day_words(judged.chosen.on), work="; ".join(said))
 
 
 def _beds(beds: tuple[str, ...]) -> str:
     return DATES["bed" if len(beds) == 1 else "beds"].format(beds=", ".join(beds))
 
 
-def _day(on: date) -> str:
-    return f"{CHART_WORDS[f'month_{on.month}']} {on.day}"
-
-
-def _span(first: date, last: date, *, year: bool = False) -> str:
-    end = f", {last.year}" if year else ""
-    if first == last:
-        return f"{_day(first)}{end}"
-    if (first.year, first.month) == (last.year, last.month):
-        return f"{_day(first)} to {last.day}{end}"
-    begin = f"{_day(first)}, {first.year}" if year and first.year != last.year else _day(first)
-    return f"{begin} to {_day(last)}{end}"
-
-
-def _around(on: date, spread: Spread) -> str:
-    """A day some days after another, with the span of 8 years of 10."""
-    middle, low, high = (
-        on + timedelta(days=round(each)) for each in (spread.mean, spread.low, spread.high)
-    )
-    return _day(middle) if low == high else f"{_day(middle)} ({_span(low, high)})"
-
-
-def _spread(key: str, spread: Spread) -> str:
-    low, high = round(spread.low), round(spread.high)
-    band = "" if low == high else DATES["band"].format(low=low, high=high)
-    return _days_word(DATES[key], spread.mean).format(days=f"{spread.mean:.0f}", band=band)
-
-
-def _percent(share: float) -> str:
-    return f"{share * 100:.0f} %"
-
-
-def _count(years: int) -> str:
-    return f"{years} year" if years == 1 else f"{years} years"
-
-
-def _years(share: float) -> str:
-    """A share of the years, as a gardener counts them."""
-    if share <= 0:
-        return DATES["no_year"]
-    if share < _SEEN:
-        return DATES["one_year_in"].format(n=round(1 / share))
-    tens = round(share * 10)
-    if tens == 10:
-        return DATES["every_year" if share == 1 else "years"].format(n=tens)
-    return DATES["years"].format(n=tens)
-
-
-def _years_range(low: float, high: float) -> str:
-    """Two shares of the years, the unit said once where both are told in it."""
-    ends = [_years(low), _years(high)]
-    unit = DATES["years"].format(n="")
-    if all(each.endswith(unit) for each in ends):
-        ends[0] = ends[0].removesuffix(unit)
-    return DATES["range"].format(low=ends[0], high=ends[1])
+def _bolts(share: float) -> str:
+    one = 0 < share < FEW
+    return DATES["bolts_one" if one else "bolts"].format(share=plants_words(share))

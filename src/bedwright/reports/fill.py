@@ -8,14 +8,16 @@ from bedwright.feeding.measures import Measure, metric_measure, us_measure
 from bedwright.planning.findings import Finding
 from bedwright.planning.prescription import Line
 from bedwright.reports import words, words_ledger
+from bedwright.reports.parts import Number, Part, Sentence, filled, joined
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
 from bedwright.working import Figure
 
 _KINDS = {"kg/m2": "mass_per_area", "m": "depth", "m2": "area", "kg": "mass", "kg/m3": "density",
-          "K": "temperature_difference"}  # fmt: skip
+          "K": "temperature_difference", "m3": "volume"}  # fmt: skip
 # Engine unit -> (factor, word, significant digits).
 _PLAIN_UNITS = {"mg/kg": (1.0, "ppm", 3), "kg/kg": (100.0, "%", 3), "-": (1.0, "", 2)}
+_AS_WRITTEN = frozenset({"file"})  # the gardener's own names
 _PER_CENT_NAMES = frozenset({"share", "preplant_n_share", "leaching_requirement"})
 _NOTABLE = 0.02  # a range narrower than this share of the value is not worth the ink
 
@@ -50,29 +52,38 @@ def figure(each: Figure, system: UnitSystem, *, ranged: bool = True) -> str:
 
 def sentence(found: Finding, system: UnitSystem) -> str:
     """A finding as a sentence. Raises KeyError for a code without words."""
-    template = words.FINDINGS[found.code]
-    text = template.format_map(_filled(found.values, system))
-    return text[:1].upper() + text[1:] if not text.startswith("pH") else text
+    return joined(sentence_parts(found, system))
 
 
-def _filled(values: Mapping[str, object], system: UnitSystem) -> dict[str, str]:
-    filled: dict[str, str] = {}
+def sentence_parts(found: Finding, system: UnitSystem) -> Sentence:
+    """A finding as a sentence whose numbers know their figures, as :func:`sentence`."""
+    parts = filled(words.FINDINGS[found.code], _filled(found.values, system))
+    first = parts[0]
+    if isinstance(first, str) and not joined(parts).startswith("pH"):
+        return (first[:1].upper() + first[1:], *parts[1:])
+    return parts
+
+
+def _filled(values: Mapping[str, object], system: UnitSystem) -> dict[str, Part]:
+    said: dict[str, Part] = {}
     for key, each in values.items():
         if isinstance(each, Figure):
-            filled[key] = figure(each, system)
+            said[key] = Number(figure(each, system), each)
         elif key == "nutrient":
-            filled[key] = words.NUTRIENTS.get(str(each), str(each))
+            said[key] = words.NUTRIENTS.get(str(each), str(each))
         elif key == "analyte":
-            filled[key] = words.ANALYTES.get(str(each), str(each).replace("_", " "))
+            said[key] = words.ANALYTES.get(str(each), str(each).replace("_", " "))
         elif key == "supply":
-            filled[key] = words.SUPPLY.get(str(each), str(each))
+            said[key] = words.SUPPLY.get(str(each), str(each))
         elif key == "demands":
-            filled[key] = "; ".join(words.NUTRIENTS.get(each, each) for each in str(each).split())
+            said[key] = "; ".join(words.NUTRIENTS.get(each, each) for each in str(each).split())
+        elif key in _AS_WRITTEN:
+            said[key] = str(each)
         elif isinstance(each, float):
-            filled[key] = plain(each)
+            said[key] = plain(each)
         else:
-            filled[key] = _terms(str(each))
-    return filled
+            said[key] = _terms(str(each))
+    return said
 
 
 def _terms(text: str) -> str:

@@ -13,10 +13,12 @@ from bedwright.climate.faults import Fault, WeatherError
 from bedwright.climate.formats import WeatherFile, read_weather
 from bedwright.climate.limits import weather_limits
 from bedwright.climate.record import DailyRecord
+from bedwright.climate.season_outline import SeasonOutline
 from bedwright.climate.summary import ElementSummary, FreezeDays, MonthSummary, WeatherSummary
 from bedwright.garden import Document
 from bedwright.garden.faults import Fault as DocumentFault
 from bedwright.reference import Library
+from bedwright.reports.season_text import outline_lines
 from bedwright.reports.words_weather import (
     SERVICE_REFUSALS,
     WEATHER_CHECK,
@@ -172,8 +174,10 @@ def _station(record: DailyRecord, system: UnitSystem) -> str:
     return ", ".join(words) or "not named in the file"
 
 
-def summary_text(summary: WeatherSummary, system: UnitSystem) -> str:
-    """A record in short: how whole it is, its months, extremes, days of freeze."""
+def summary_text(
+    summary: WeatherSummary, system: UnitSystem, outline: SeasonOutline | None = None
+) -> str:
+    """A record in short: how whole it is, its months, extremes, days of freeze, its year."""
     lines = [f"From {summary.first_day} to {summary.last_day}.", "", "How whole it is:"]
     lines += [_whole(each) for each in summary.elements]
     lines += ["", "Months (mean; of rain the mean total):", *_months(summary, system)]
@@ -182,6 +186,8 @@ def summary_text(summary: WeatherSummary, system: UnitSystem) -> str:
     if summary.freezes:
         lines += ["", "Days of freeze a year:"]
         lines += [f"  {_freeze(each, system)}" for each in summary.freezes]
+    if outline is not None:
+        lines += ["", *outline_lines(outline, system)]
     return "\n".join(lines) + "\n"
 
 
