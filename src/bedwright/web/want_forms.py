@@ -56,24 +56,23 @@ def shown(want: Want, system: UnitSystem) -> WantFields:
     goal, goal_unit = _parts(want.yield_goal.text if want.yield_goal else "")
     depth = want.compost.depth if want.compost else None
     deep, deep_unit = _parts(depth.text if depth else "")
-    return with_units(
-        WantFields(
-            want.crop,
-            tuple(want.beds),
-            _day(want.set_out),
-            want.turn or "",
-            goal,
-            goal_unit,
-            want.compost.material if want.compost else "",
-            deep,
-            deep_unit,
-            (want.protection or "").lower().replace("_", " "),
-            *(str(getattr(want, each) or "") for each in _WHOLE[:2]),
-            _day(want.first_pick),
-            str(want.days_to_first_pick or ""),
-        ),
-        system,
+    fields = WantFields(
+        crop=want.crop,
+        beds=tuple(want.beds),
+        set_out=_day(want.set_out),
+        turn=want.turn or "",
+        yield_goal=goal,
+        yield_unit=goal_unit,
+        compost_material=want.compost.material if want.compost else "",
+        compost_depth=deep,
+        compost_unit=deep_unit,
+        protection=(want.protection or "").lower().replace("_", " "),
+        days_to_maturity=str(want.days_to_maturity or ""),
+        pick_weeks=str(want.pick_weeks or ""),
+        first_pick=_day(want.first_pick),
+        days_to_first_pick=str(want.days_to_first_pick or ""),
     )
+    return with_units(fields, system)
 
 
 def typed(asked: Mapping[str, str], beds: list[str], system: UnitSystem) -> WantFields:
