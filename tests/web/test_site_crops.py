@@ -19,9 +19,22 @@ def form_of(client, at) -> dict[str, object]:
 def test_each_crop_says_when_in_the_plans_own_sentences(client, planned, demo_plan):
     page = client.get(reverse("crops"))
 
-    for (_at, want, lines), dates in zip(page.context["wants"], demo_plan.dates.wants, strict=True):
+    for (_at, want, lines, _chart), dates in zip(
+        page.context["wants"], demo_plan.dates.wants, strict=True
+    ):
         assert list(want.beds) == list(dates.beds)
         assert lines == want_lines(dates, UnitSystem.US)
+
+
+@pytest.mark.parametrize("kind", ["frost", "soil", "fruit-set"])
+def test_a_chart_of_the_dates_is_drawn_from_the_figures_in_its_table(client, planned, kind):
+    fruiting = [chart for *_, chart in client.get(reverse("crops")).context["wants"] if chart]
+    name = fruiting[0] if kind == "fruit-set" else kind
+    spec = client.get(reverse("dates-chart", args=[name])).json()
+    page = client.get(reverse("dates-figures", args=[name]))
+
+    assert len(page.context["rows"]) == len(spec["datasets"]["table"]) > 10
+    assert client.get(reverse("dates-chart", args=["rainfall"])).status_code == 404
 
 
 def test_every_want_saved_as_it_stands_changes_nothing(client, planned):

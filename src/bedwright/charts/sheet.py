@@ -82,9 +82,7 @@ class Sheet:
         listed = ", ".join(repr(name) for name in names)
         year = "(utcmonth(datum.value) == 0 ? ' ' + utcyear(datum.value) : '')"
         axis = {
-            "values": [
-                {"year": d.year, "month": d.month, "date": d.day, "utc": True} for d in starts
-            ],
+            "values": [_day(each.toordinal()) for each in starts],
             "labelExpr": f"[{listed}][utcmonth(datum.value)] + {year}",
             "labelAlign": "left",
             "labelOffset": 3,
@@ -280,7 +278,7 @@ class Sheet:
         kind = "temporal" if self._temporal else "quantitative"
         found: Spec = {"field": field, "type": kind, "axis": self._axes[0]}
         if "x" not in self._scaled:  # said once: layers share it
-            domain = [_milliseconds(each) for each in self._x] if self._temporal else [*self._x]
+            domain = [_day(each) for each in self._x] if self._temporal else [*self._x]
             kind_of = {"type": "utc"} if self._temporal else {"zero": False}
             found["scale"] = {"domain": domain, "nice": False, **kind_of}
             self._scaled.add("x")
@@ -323,9 +321,10 @@ def _number(x: X) -> float:
     return float(x.toordinal()) if isinstance(x, date) else float(x)
 
 
-def _milliseconds(ordinal: float) -> int:
-    """Since 1970, as a time axis counts."""
-    return round((ordinal - date(1970, 1, 1).toordinal()) * 86_400_000)
+def _day(ordinal: float) -> dict[str, Any]:
+    """A day as Vega-Lite writes it: milliseconds alone fail where expressions are interpreted."""
+    on = date.fromordinal(round(ordinal))
+    return {"year": on.year, "month": on.month, "date": on.day, "utc": True}
 
 
 def _decimals(step: float) -> int:

@@ -84,26 +84,9 @@ def dates_charts(
     found: GardenDates, document: Document, as_of: date, only: Collection[str] | None = None
 ) -> dict[str, Spec]:
     """The charts of a garden's dates by the name of their file; of these crops, or of all."""
-    from bedwright.charts.dates_chart import frost_chart, set_chart, soil_chart
+    from bedwright.charts.garden_dates import garden_dates_charts
     from bedwright.reports.words_charts import CHART_WORDS
     from bedwright.reports.words_dates import DATES_CHARTS
 
-    if found.weather is None:
-        return {}
     words = {**CHART_WORDS, **DATES_CHARTS}
-    place = document.garden.garden
-    wants = [each for each in found.wants if only is None or each.crop in only]
-    ahead = [
-        turn.best.chosen.on.year
-        for want in wants
-        for turn in want.turns[:1]
-        if turn.best is not None
-    ]
-    year = min(ahead, default=as_of.year)
-    charts = {
-        "frost": frost_chart(found, place.name, year, place.units, words),
-        "soil": soil_chart(found.weather, wants, year, place.units, words),
-    }
-    for want in wants:
-        charts.setdefault(f"fruit-set-{want.crop}", set_chart(want, words))
-    return {name: chart for name, chart in charts.items() if chart is not None}
+    return garden_dates_charts(found, document, as_of, words, only)

@@ -8,6 +8,7 @@ from bedwright.drawings.hatching import BedState
 from bedwright.drawings.labels import BedWords
 from bedwright.drawings.lengths import tape
 from bedwright.garden import Bed, Garden
+from bedwright.language import named
 from bedwright.units import UnitSystem, show
 
 Words = Mapping[str, str]
@@ -39,9 +40,9 @@ def bed_words(garden: Garden, states: Mapping[str, BedState], words: Words) -> d
         year, crop = last.get(bed.id, (0, ""))
         found[bed.id] = BedWords(
             bed.id,
-            wanted.get(bed.id, ""),
+            named(wanted.get(bed.id, "")),
             words[f"state_{states[bed.id]}"],
-            words["last_crop"].format(crop=crop, year=year) if crop else "",
+            words["last_crop"].format(crop=named(crop), year=year) if crop else "",
         )
     return found
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bedwright.language import said
 from bedwright.units import UnitSystem, unit_factor
 from bedwright.units.show import plain
 
@@ -21,13 +22,14 @@ def tape(length_m: float, system: UnitSystem) -> str:
         return f"{plain(round(length_m, 2 if length_m < _FINE_BELOW_M else 1), 9)} m"
     inches = round(length_m / unit_factor("in")[0], 6)
     if inches < 2 * _INCHES_PER_FOOT:
-        return f"{plain(round(inches * 2) / 2 if inches >= 1 else inches, 3)} in"
+        return f"{plain(round(inches * 2) / 2 if inches >= 1 else inches, 3)} {said('in', 'unit')}"
     feet, rest = divmod(round(inches), _INCHES_PER_FOOT)
     if feet < 3 and rest:
-        return f"{round(inches)} in"
+        return f"{round(inches)} {said('in', 'unit')}"
     if feet >= _WHOLE_FEET_FROM:
-        return f"{round(inches / _INCHES_PER_FOOT)} ft"
-    return f"{feet} ft {rest} in" if rest else f"{feet} ft"
+        return f"{round(inches / _INCHES_PER_FOOT)} {said('ft', 'unit')}"
+    whole = f"{feet} {said('ft', 'one unit' if feet == 1 else 'unit')}"
+    return f"{whole} {rest} {said('in', 'unit')}" if rest else whole
 
 
 def round_step(span_m: float, parts: int, system: UnitSystem) -> tuple[float, float]:

@@ -42,7 +42,6 @@ def finish(root: Element, width: float, height: float) -> str:
     root.set("viewBox", f"0 0 {number(width)} {number(height)}")
     root.set("width", number(width))
     root.set("height", number(height))
-    root.set("style", "max-width: 100%; height: auto")
     paper = Element("rect", {"width": number(width), "height": number(height), "fill": PAPER})
     root.insert(2, paper)
     return tostring(root, encoding="unicode")

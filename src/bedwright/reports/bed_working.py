@@ -5,8 +5,10 @@ from __future__ import annotations
 from bedwright.planning.prescription import Prescription
 from bedwright.reference import Library
 from bedwright.reports import words
+from bedwright.reports.fill import value
 from bedwright.reports.layout import wrapped
 from bedwright.reports.nitrogen_text import source_table, weekly_table
+from bedwright.reports.reading_words import reading_words
 from bedwright.reports.working import working_text
 from bedwright.season import BedPlan
 from bedwright.soil.interpretation import Reading
@@ -62,25 +64,15 @@ def bed_working(
 
 
 def _reading(reading: Reading, library: Library) -> list[str]:
-    measurement = reading.measurement
-    points = ", ".join(
-        f"{point.word.replace('_', ' ')} from {plain(point.lower)}" for point in reading.breakpoints
-    )
-    entry = library.sources[reading.row.source.source_id]
-    group = reading.test_group.replace("_", " ")
+    told = reading_words(reading, library)
     text = (
-        f"{words.ANALYTES.get(measurement.analyte, measurement.analyte)} by "
-        f"{measurement.extractant.replace('_', ' ')}: {plain(reading.value)} {reading.unit} is "
-        f"{reading.word.replace('_', ' ')} ({points}); table for {group}"
+        f"{told.analyte} by {told.method}: {told.value} is {told.word} ({told.classes}); "
+        f"table for {told.table}"
     )
     lines = wrapped(text, "  ", "    ")
-    lines += wrapped(
-        f"source: {entry.cite()}; {reading.row.source.place}; {reading.row.source.note}",
-        "    ",
-        "      ",
-    )
-    for table, word in reading.others:
-        lines += wrapped(f"another table ({table}) says: {word.replace('_', ' ')}", "    ")
+    lines += wrapped(f"source: {told.source}", "    ", "      ")
+    for table, word in told.others:
+        lines += wrapped(f"another table ({table}) says: {word}", "    ")
     return lines
 
 
@@ -99,3 +91,20 @@ def _demands(plan: Prescription) -> list[str]:
             f"{name}: {' and '.join(bounds)}; blend {plain(given * 1000, 4)} g{held}", "  ", "    "
         )
     return lines
+
+
+def demand_sentences(plan: Prescription, system: UnitSystem) -> list[str]:
+    """What the blend had to keep, in the reader's units, with what it comes to."""
+    said = []
+    for each in plan.demands:
+        bounds = [
+            f"at {word} {value(bound, 'kg/m2', system)}"
+            for word, bound in (("least", each.lower), ("most", each.upper))
+            if bound is not None
+        ]
+        given = plan.blend.supplied.get(each.key, 0.0)
+        held = ", reached" if each.key in plan.blend.binding else ""
+        name = words.NUTRIENTS.get(each.key, each.key)
+        brought = value(given, "kg/m2", system)
+        said.append(f"{name}: {' and '.join(bounds)}; the blend brings {brought}{held}")
+    return said

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from bedwright.planning.timing_model import Spread
-from bedwright.reports.words_charts import CHART_WORDS
+from bedwright.reports.days_said import day_words, span_words
 from bedwright.reports.words_dates import DATES
 
 FEW = 0.15  # a share below is told as one of so many, from here on in tenths
@@ -13,27 +13,8 @@ FEW = 0.15  # a share below is told as one of so many, from here on in tenths
 
 def one_day(template: str, days: float) -> str:
     """A template that speaks of days, for a single day."""
-    return template.replace("} days", "} day") if round(abs(days)) == 1 else template
-
-
-def day_words(on: date) -> str:
-    """Month in words and day."""
-    return f"{CHART_WORDS[f'month_{on.month}']} {on.day}"
-
-
-def span_words(first: date, last: date, *, year: bool = False) -> str:
-    """Two days, the month said once; with ``year`` the year too."""
-    end = f", {last.year}" if year else ""
-    if first == last:
-        return f"{day_words(first)}{end}"
-    if (first.year, first.month) == (last.year, last.month):
-        return f"{day_words(first)} to {last.day}{end}"
-    begin = (
-        f"{day_words(first)}, {first.year}"
-        if year and first.year != last.year
-        else day_words(first)
-    )
-    return f"{begin} to {day_words(last)}{end}"
+    many, one = DATES["days_word"], DATES["day_word"]
+    return template.replace(f"}} {many}", f"}} {one}") if round(abs(days)) == 1 else template
 
 
 def around_words(on: date, spread: Spread) -> str:
@@ -66,7 +47,7 @@ def _rough(many: float) -> int:
 
 def count_words(years: int) -> str:
     """A number of years."""
-    return f"{years} year" if years == 1 else f"{years} years"
+    return DATES["count_year" if years == 1 else "count_years"].format(n=years)
 
 
 def years_words(share: float) -> str:

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from bedwright.crops.choice import WeekCost
+from bedwright.language import named
 from bedwright.planning.timing_model import (
     DateOutlook,
     GardenDates,
@@ -19,14 +20,13 @@ from bedwright.reports.dates_counts import (
     FEW,
     around_words,
     count_words,
-    day_words,
     one_day,
     plants_words,
     range_words,
-    span_words,
     spread_words,
     years_words,
 )
+from bedwright.reports.days_said import day_words, day_year_words, span_words
 from bedwright.reports.fill import sentence
 from bedwright.reports.layout import wrapped
 from bedwright.reports.season_text import year_lines
@@ -131,12 +131,12 @@ def window_line(want: WantDates, turn: TurnDates) -> str:
     best = under = ""
     if turn.why == "set_days" and first != last:
         best = DATES["best"].format(day=day_words(turn.best.chosen.on))
-    if want.cover in COVERS:
+    if want.cover is not None and want.cover in COVERS:
         under = DATES["under"].format(cover=COVERS[want.cover])
     return DATES["from" if open_end else "window"].format(
         start=STARTS[want.start][0],
         window=span_words(first, last, year=True),
-        first=f"{day_words(first)}, {first.year}",
+        first=day_year_words(first),
         best=best,
         under=under,
     )
@@ -319,7 +319,7 @@ def _soil(want: WantDates, turn: TurnDates, chosen: DateOutlook, system: UnitSys
         until = DATES["soil_until"].format(day=day_words(turn.soil_warm_from))
     return [
         DATES["soil_cold"].format(
-            crop=want.name.lower(),
+            crop=named(want.name).lower(),
             needed=show(want.soil_needed_c + _ZERO_CELSIUS_K, "temperature", system),
             day=day_words(chosen.on),
             years=years_words(chosen.soil_warm),

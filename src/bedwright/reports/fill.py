@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from bedwright.feeding.measures import Measure, metric_measure, us_measure
+from bedwright.language import named, names_said
+from bedwright.language import said as here
 from bedwright.planning.findings import Finding
 from bedwright.planning.prescription import Line
 from bedwright.reports import words, words_ledger
+from bedwright.reports.days_said import days_said
 from bedwright.reports.parts import Number, Part, Sentence, filled, joined
+from bedwright.reports.words_why import AMOUNTS
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
 from bedwright.working import Figure
@@ -31,7 +35,7 @@ def value(amount: float, unit: str, system: UnitSystem, *, digits: int = 2, name
     if unit == "-" and name in _PER_CENT_NAMES:
         return f"{amount * 100:.0f} %"
     scale, word, figures = _PLAIN_UNITS.get(unit, (1.0, unit, digits))
-    return f"{plain(amount * scale, figures)} {word}".rstrip()
+    return f"{plain(amount * scale, figures)} {here(word, 'unit')}".rstrip()
 
 
 def figure(each: Figure, system: UnitSystem, *, ranged: bool = True) -> str:
@@ -46,8 +50,9 @@ def figure(each: Figure, system: UnitSystem, *, ranged: bool = True) -> str:
         return text
     ends = [end.split(" ", 1) for end in (text, low, high)]
     if all(len(end) == 2 and end[1] == ends[0][1] for end in ends) and ends[0][1] != "lb":
-        return f"{ends[0][0]} ({ends[1][0]} to {ends[2][0]}) {ends[0][1]}"
-    return f"{text} ({low} to {high})"
+        span = AMOUNTS["range"].format(low=ends[1][0], high=ends[2][0])
+        return f"{ends[0][0]} ({span}) {ends[0][1]}"
+    return f"{text} ({AMOUNTS['range'].format(low=low, high=high)})"
 
 
 def sentence(found: Finding, system: UnitSystem) -> str:
@@ -77,6 +82,8 @@ def _filled(values: Mapping[str, object], system: UnitSystem) -> dict[str, Part]
             said[key] = words.SUPPLY.get(str(each), str(each))
         elif key == "demands":
             said[key] = "; ".join(words.NUTRIENTS.get(each, each) for each in str(each).split())
+        elif key == "materials":
+            said[key] = names_said(str(each))
         elif key in _AS_WRITTEN:
             said[key] = str(each)
         elif isinstance(each, float):
@@ -91,26 +98,24 @@ def _terms(text: str) -> str:
     known = [words_ledger.TERMS.get(word) for word in text.split()]
     if known and all(known):
         return ", ".join(word for word in known if word)
-    return text.replace("_", " ")
+    return days_said(named(text.replace("_", " ")))
 
 
 def measure(line: Line, mass_kg: float, system: UnitSystem) -> str:
     """How a hand measures a mass of a line's material: cups, quarts, buckets, or the scale."""
     if line.material.measure == "weight_only":
-        return "by the scale only"
+        return AMOUNTS["scale_only"]
     density = line.supply.bulk_density
     if density is None:
-        return "weigh it: no density is known"
+        return AMOUNTS["no_density"]
     bulky = line.material.measure == "buckets"
     pick = us_measure if system is UnitSystem.US else metric_measure
     return _measure_words(pick(mass_kg, density.value, bulky=bulky))
 
 
 def _measure_words(found: Measure) -> str:
-    count = fraction(found.count)
     unit = found.unit if found.count <= 1 else f"{found.unit}s"
-    level = "level " if found.unit in ("cup", "tablespoon", "teaspoon") else ""
-    return f"about {count} {level}{unit}"
+    return AMOUNTS[unit].format(count=fraction(found.count))
 
 
 _PARTS = {0.0: "", 0.25: "1/4", 0.5: "1/2", 0.75: "3/4"}

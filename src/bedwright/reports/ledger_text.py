@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
@@ -56,7 +57,7 @@ def ledger_text(ledger: BedLedger, bed: str, system: UnitSystem) -> str:
     lines += [line for each in urgent for line in wrapped(sentence(each, system), "* ")]
     notes = [each for each in found if each.weight == "note"]
     lines += _listed("WHERE THE HABIT LEADS", notes, system)
-    lines += ["", *_tables(ledger, row, system)]
+    lines += ["", *_tables(ledger, bed, system)]
     lines += _listed("DOUBTS", [each for each in found if each.weight == "doubt"], system)
     lines += _listed(
         "TAKEN FOR GRANTED", [each for each in found if each.weight == "assumed"], system
@@ -71,7 +72,25 @@ def _listed(title: str, found: list[Finding], system: UnitSystem) -> list[str]:
     return ["", title, *lines]
 
 
-def _tables(ledger: BedLedger, row: int, system: UnitSystem) -> list[str]:
+@dataclass(frozen=True)
+class AccountTable:
+    """One account of a bed; ``heads`` are empty where nothing is known of it.
+
+    Each of ``rows`` is a season, whether it is planned, and its cells; None for a season of which
+    the document does not tell. The last head and cell are what is left.
+    """
+
+    title: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[int, bool, tuple[str, ...] | None], ...]
+
+
+def account_tables(ledger: BedLedger, bed: str, system: UnitSystem) -> tuple[AccountTable, ...]:
+    """What came in (+) and went out (-) of a bed, account by account.
+
+    Raises LookupError for a bed that is not there.
+    """
+    row = ledger.row(bed)
     soil = ledger.soils[row]
 
     def of_salt(stock: float) -> str:
@@ -88,40 +107,53 @@ def _tables(ledger: BedLedger, row: int, system: UnitSystem) -> list[str]:
         ("Salt in the tested layer, as ECe", ledger.salt, of_salt),
         ("Organic matter in the tested layer", ledger.organic_matter, of_matter),
     ]
+    return tuple(_table(*each, ledger, row, system) for each in accounts)
+
+
+def _tables(ledger: BedLedger, bed: str, system: UnitSystem) -> list[str]:
     unit = show(0.0, "mass_per_area", system).split(" ", 1)[1]
     lines = [f"WHAT CAME IN (+) AND WENT OUT (-), {unit}"]
-    for title, account, stands in accounts:
-        lines += _table(title, account, ledger, row, system, stands)
+    for each in account_tables(ledger, bed, system):
+        if not each.heads:
+            lines += ["", f"  {each.title}: not known."]
+            continue
+        heads = "".join(f"{head:>{_COLUMN}}" for head in each.heads)
+        lines += ["", f"  {each.title}", f"  season  {heads}"]
+        for year, planned, cells in each.rows:
+            if cells is None:
+                lines.append(f"  {year}    not told")
+            else:
+                mark = f"{year}*" if planned else str(year)
+                lines.append(f"  {mark:<8}" + "".join(f"{cell:>{_COLUMN}}" for cell in cells))
+        if any(planned for _, planned, _ in each.rows):
+            lines.append("  * as planned")
     return lines
 
 
 def _table(
     title: str,
     account: Account,
+    stands: Callable[[float], str] | None,
     ledger: BedLedger,
     row: int,
     system: UnitSystem,
-    stands: Callable[[float], str] | None,
-) -> list[str]:
+) -> AccountTable:
     if np.isnan(account.closing[row]).all():
-        return ["", f"  {title}: not known."]
+        return AccountTable(title, (), ())
     items = [*((name, 1, each) for name, each in account.incoming.items()),
              *((name, -1, each) for name, each in account.outgoing.items())]  # fmt: skip
     items = [each for each in items if np.any(each[2][row] != 0)]
-    heads = "".join(f"{_ITEMS[name]:>{_COLUMN}}" for name, _, _ in items)
-    lines = ["", f"  {title}", f"  season  {heads}{'left':>{_COLUMN}}"]
+    rows: list[tuple[int, bool, tuple[str, ...] | None]] = []
     for column, year in enumerate(ledger.seasons):
-        mark = "*" if ledger.planned[row, column] else ""
-        if not ledger.told[row, column] and not mark:
-            lines.append(f"  {year}    not told")
+        planned = bool(ledger.planned[row, column])
+        if not ledger.told[row, column] and not planned:
+            rows.append((year, False, None))
             continue
         cells = [_cell(sign * each[row, column], system) for _, sign, each in items]
         left = account.closing[row, column]
         cells.append(_cell(left, system) if stands is None else stands(float(left)))
-        lines.append(f"  {f'{year}{mark}':<8}" + "".join(f"{cell:>{_COLUMN}}" for cell in cells))
-    if ledger.planned[row].any():
-        lines.append("  * as planned")
-    return lines
+        rows.append((year, planned, tuple(cells)))
+    return AccountTable(title, (*(_ITEMS[name] for name, _, _ in items), "left"), tuple(rows))
 
 
 def _cell(amount: float, system: UnitSystem) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bedwright.planning.findings import Finding
 from bedwright.planning.supply import NitrogenCourse
 from bedwright.reports.fill import sentence
 from bedwright.units import UnitSystem, show
@@ -31,8 +32,13 @@ def dressing_days(course: NitrogenCourse) -> str:
 
 def nitrogen_notes(course: NitrogenCourse, system: UnitSystem) -> list[str]:
     """What is to be known of the nitrogen over the season, as sentences."""
+    return [sentence(each, system) for each in nitrogen_findings(course)]
+
+
+def nitrogen_findings(course: NitrogenCourse) -> list[Finding]:
+    """The notes on the nitrogen over the season that are not said where the dates stand."""
     return [
-        sentence(each, system)
+        each
         for each in course.findings
         if each.weight == "note" and each.code not in _SAID_ELSEWHERE
     ]

@@ -143,7 +143,7 @@ def _span(dates: Dates) -> str:
 
 def _day(month_day: tuple[int, int]) -> str:
     month, day = month_day
-    return f"{CHART_WORDS[f'month_{month}']} {day}"
+    return CHART_WORDS["day"].format(month=CHART_WORDS[f"month_{month}"], day=day)
 
 
 def _temperature(celsius: float, system: UnitSystem) -> str:

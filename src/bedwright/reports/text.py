@@ -4,15 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from bedwright.feeding.materials import Material
 from bedwright.planning.findings import Finding
 from bedwright.planning.garden_blend import Purchase
 from bedwright.planning.mixes import FAR_LESS
-from bedwright.planning.nutrients import Need
 from bedwright.planning.prescription import Line, Prescription
-from bedwright.reports import words
+from bedwright.reports.bed_beside import (
+    habit_sentence,
+    label_sentence,
+    left_out,
+    manure_notes,
+    missing_sentences,
+    said_together,
+)
+from bedwright.reports.bed_why import why_lines
 from bedwright.reports.dates_text import want_lines
-from bedwright.reports.fill import figure, measure, sentence, value
+from bedwright.reports.fill import sentence
 from bedwright.reports.heap_text import compost_text, heap_text
 from bedwright.reports.layout import wrapped
 from bedwright.reports.nitrogen_text import (
@@ -21,13 +27,15 @@ from bedwright.reports.nitrogen_text import (
     nitrogen_notes,
     spreading_days,
 )
+from bedwright.reports.parts import joined
+from bedwright.reports.spreading_text import amount_words, into_words, near_stems
+from bedwright.reports.words_spreading import SPREADING
 from bedwright.season import BedPlan, SeasonPlan
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
-from bedwright.working import Figure
 
 # Said once for the garden, not for every bed.
-_SAID_ONCE = frozenset({"no_prices", "price_missing", "no_stock_list"}) | OF_THE_GARDEN
+SAID_ONCE = frozenset({"no_prices", "price_missing", "no_stock_list"}) | OF_THE_GARDEN
 
 
 def bed_text(plan: BedPlan, system: UnitSystem) -> str:
@@ -69,7 +77,7 @@ def _cover(plan: SeasonPlan) -> str:
         lines += wrapped(place.note)
     if plan.unplanned:
         lines += wrapped(f"No crop is wanted for: {', '.join(plan.unplanned)}.")
-    of_beds = [each for bed in plan.beds for each in bed.findings if each.code in _SAID_ONCE]
+    of_beds = [each for bed in plan.beds for each in bed.findings if each.code in SAID_ONCE]
     of_dates = plan.dates.findings if plan.dates is not None else ()
     said = dict.fromkeys(sentence(each, place.units) for each in (*of_beds, *of_dates))
     for each in said:
@@ -112,122 +120,31 @@ def _spread(bed: BedPlan, system: UnitSystem) -> list[str]:
     if not before:
         lines.append("  Nothing.")
     for each in before:
-        lines += _amount(each, each.preplant.value, system, _into(each, plan, system))
+        lines += _amount(each, each.preplant.value, system, into_words(each, plan, system))
     later = [each for each in plan.lines if each.later.value > 0]
     if later:
         count = max(plan.nitrogen.side_dressings, 1)
-        near = "3 to 4 in" if system is UnitSystem.US else "8 to 10 cm"
         times = "ONE SIDE-DRESSING" if count == 1 else f"{count} SIDE-DRESSINGS, EACH"
         days = dressing_days(bed.nitrogen)
         when = f", on or about {days}" if days else ""
         lines += [
             "",
-            *wrapped(f"LATER: {times}{when}; {near} from the stems, scratched in, watered"),
+            *wrapped(f"LATER: {times}{when}; {near_stems(system)}"),
         ]
         for each in later:
             lines += _amount(each, each.later.value / count, system)
     return lines
 
 
-def _into(line: Line, plan: Prescription, system: UnitSystem) -> str:
-    """How a material is worked in before planting: common practice."""
-    if line.material.form == "bulk" or line.material.kind == "liming":
-        depth = show(plan.evidence.mixing_depth.value, "depth", system, digits=2)
-        return f"Spread evenly, work into the top {depth}."
-    if line.material.measure == "weight_only":
-        return "Mix with a bucket of dry sand, scatter evenly, rake in."
-    return "Scatter evenly over the whole bed, rake in lightly."
-
-
 def _amount(line: Line, mass_kg: float, system: UnitSystem, into: str = "") -> list[str]:
-    caution = "; ".join(words.CAUTIONS[each.code] for each in line.material.cautions)
-    lines = wrapped(f"Caution: {caution}.", "  ") if caution else []
-    mass = show(mass_kg, "mass", system)
-    lines.append(f"  {mass:<12} {line.material.name.lower()}")
-    how = measure(line, mass_kg, system)
-    return lines + wrapped(f"{how[:1].upper()}{how[1:]}. {into}".strip(), " " * 15)
+    said = amount_words(line, mass_kg, system, into)
+    lines = wrapped(f"{SPREADING['caution']} {said.cautions}", "  ") if said.cautions else []
+    lines.append(f"  {said.mass:<12} {said.material}")
+    return lines + wrapped(f"{said.measure} {said.into}".strip(), " " * 15)
 
 
 def _why(plan: Prescription, system: UnitSystem) -> list[str]:
-    lines = ["WHY"]
-    lines += _nitrogen(plan, system)
-    for need in plan.needs:
-        lines += _need(plan, need, system)
-    if plan.blend.binding:
-        held = "; ".join(words.NUTRIENTS.get(key, key) for key in plan.blend.binding)
-        lines += wrapped(f"What decides the amounts: {held}.", "  ")
-    lines += _prices(plan)
-    if plan.blend.shortfall:
-        for key, short in plan.blend.shortfall.items():
-            name = words.NUTRIENTS.get(key, key)
-            lines += wrapped(f"Short of {name} by {value(short, 'kg/m2', system)}.", "  ")
-    for each in plan.findings:
-        if each.weight == "note":
-            lines += wrapped(sentence(each, system), "  ")
-    return lines
-
-
-def _nitrogen(plan: Prescription, system: UnitSystem) -> list[str]:
-    n = plan.nitrogen
-    credits = ", ".join(f"{_credit_name(each.name)} {figure(each, system)}" for each in n.credits)
-    text = f"Nitrogen: the crop needs {figure(n.crop_need, system)}."
-    if credits:
-        text += f" The bed already gives: {credits}."
-    text += f" Left to supply: {figure(n.to_supply, system)}."
-    given = plan.blend.supplied.get("n_ceiling", 0.0)
-    if given > 0:
-        low, high = (sum(_released(each, end) for each in plan.lines) for end in ("least", "most"))
-        released = Figure("released", given, "kg/m2", "computed", low=low, high=high)
-        text += f" The blend releases {figure(released, system)}."
-    return wrapped(text, "  ")
-
-
-def _released(line: Line, end: str) -> float:
-    season = line.supply.n_season
-    return 0.0 if season is None else line.per_area * float(getattr(season, end))
-
-
-def _credit_name(name: str) -> str:
-    for start in ("carry_over_", "fresh_"):
-        if name.startswith(start):
-            material, _, day = name.removeprefix(start).rpartition("_")
-            return f"{material.replace('_', ' ')} of {day}"
-    return {
-        "nitrate_credit": "soil nitrate",
-        "organic_matter_credit": "organic matter",
-        "irrigation_credit": "the water",
-    }.get(name, name.replace("_", " "))
-
-
-def _need(plan: Prescription, need: Need, system: UnitSystem) -> list[str]:
-    name = words.NUTRIENTS[need.nutrient]
-    text = f"{name[:1].upper()}{name[1:]}: "
-    if need.reading is not None:
-        r = need.reading
-        method = r.measurement.extractant.replace("_", " ")
-        text += f"{method} test {figure(r.measurement.figure, system)}, {words.SUPPLY[r.supply]}. "
-    text += f"Need {figure(need.amount, system)}"
-    given = plan.blend.supplied.get(need.nutrient, 0.0)
-    if given:
-        text += f"; the blend gives {value(given, 'kg/m2', system)}"
-    total = plan.blend.supplied.get(f"{need.nutrient}_ceiling", 0.0)
-    if need.ceiling is not None:
-        text += f"; at most {value(need.ceiling.value, 'kg/m2', system)} in all"
-        if total:
-            text += f", the blend brings {value(total, 'kg/m2', system)}"
-    return wrapped(text + ".", "  ")
-
-
-def _prices(plan: Prescription) -> list[str]:
-    if not any(line.offer.price_stated for line in plan.lines):
-        return []
-    said = []
-    for key, price in plan.blend.prices.items():
-        if key in ("n_season", "p2o5", "k2o") and price > 0:
-            said.append(
-                f"a pound more of {words.NUTRIENTS[key]} would cost {price * 0.45359237:.2f}"
-            )
-    return wrapped(f"At your prices {'; '.join(said)}.", "  ") if said else []
+    return ["WHY", *(line for each in why_lines(plan, system) for line in wrapped(each, "  "))]
 
 
 def _by_week(plan: BedPlan, system: UnitSystem) -> list[str]:
@@ -237,26 +154,18 @@ def _by_week(plan: BedPlan, system: UnitSystem) -> list[str]:
 
 
 def _not_to_add(plan: BedPlan, system: UnitSystem) -> list[str]:
-    reasons: dict[str, list[Material]] = {}
-    for each in plan.prescription.strikes:
-        reasons.setdefault(each.code, []).append(each.material)
     lines = ["WHAT NOT TO ADD"]
-    for code, materials in reasons.items():
-        names = ", ".join(item.name.lower() for item in materials)
-        lines += wrapped(f"{names}: {words.STRIKES[code]}", "  ", "    ")
-    for said in plan.manure.findings if plan.manure is not None else ():
-        if said.weight == "note":
-            lines += wrapped(sentence(said, system), "  ", "    ")
+    for names, reason in left_out(plan):
+        lines += wrapped(f"{names}: {reason}", "  ", "    ")
+    for said in manure_notes(plan, system):
+        lines += wrapped(joined(said), "  ", "    ")
     return lines if len(lines) > 1 else []
 
 
 def _habits(plan: BedPlan, system: UnitSystem) -> list[str]:
     lines = ["RULES OF THUMB (common practice, no source)"]
     for habit in plan.habits:
-        ends = (value(end, habit.rule.unit, system) for end in (habit.rule.least, habit.rule.most))
-        rule = words.HABITS[habit.code].format(rule=" to ".join(ends))
-        ours = "none" if habit.ours is None or habit.ours.value == 0 else figure(habit.ours, system)
-        lines += wrapped(f"{rule}: here {ours}; {words.HABIT_WHY[habit.why]}.", "  ", "    ")
+        lines += wrapped(joined(habit_sentence(habit, system)), "  ", "    ")
     return lines
 
 
@@ -265,45 +174,25 @@ def _labels(plan: BedPlan, system: UnitSystem) -> list[str]:
     if plan.labels:
         lines.append("WHAT THE LABELS WOULD SAY, scaled to this bed")
         for each in plan.labels:
-            low, high = (show(end, "mass", system) for end in (each.amount.least, each.amount.most))
-            span = low if low == high else f"{low} to {high}"
-            ours = "none" if each.ours == 0 else show(each.ours, "mass", system)
-            assumes = words.LABEL_ASSUMES[each.assumes]
-            text = f"{each.material.name.lower()}: {span}; here {ours} ({assumes})"
-            lines += wrapped(text, "  ", "    ")
+            lines += wrapped(joined(label_sentence(each, system)), "  ", "    ")
     if plan.missing:
         lines.append("TESTS THAT WOULD CHANGE THIS")
-        for test, decides in plan.missing:
-            lines += wrapped(f"{words.ANALYTES[test]}: {words.TEST_DECIDES[decides]}", "  ", "    ")
+        for text in missing_sentences(plan.missing):
+            lines += wrapped(text, "  ", "    ")
     return lines
 
 
 def _rest(plan: BedPlan, system: UnitSystem) -> list[str]:
     def listed(title: str, found: list[Finding]) -> list[str]:
-        lines = [line for text in _said(found, system) for line in wrapped(text, "  ")]
+        told = said_together(found, system)
+        lines = [line for each in told for line in wrapped(joined(each), "  ")]
         return [title, *lines] if lines else []
 
     doubts = [each for each in plan.findings if each.weight == "doubt"]
     assumed = [
-        each for each in plan.findings if each.weight == "assumed" and each.code not in _SAID_ONCE
+        each for each in plan.findings if each.weight == "assumed" and each.code not in SAID_ONCE
     ]
     return listed("DOUBTS", doubts) + listed("TAKEN FOR GRANTED", assumed)
-
-
-def _said(found: list[Finding], system: UnitSystem) -> list[str]:
-    """Sentences of findings; those that differ only by their analyte are said in one."""
-    texts: list[str] = []
-    for code in dict.fromkeys(each.code for each in found):
-        same = [each for each in found if each.code == code]
-        if len(same) > 1 and set(same[0].values) <= {"analyte", "extractant"}:
-            names = (
-                words.ANALYTES.get(str(e.values["analyte"]), str(e.values["analyte"])) for e in same
-            )
-            joined = Finding(code, same[0].weight, {**same[0].values, "analyte": ", ".join(names)})
-            texts.append(sentence(joined, system))
-        else:
-            texts += [sentence(each, system) for each in same]
-    return texts
 
 
 def _mixes(plan: SeasonPlan, system: UnitSystem) -> str:

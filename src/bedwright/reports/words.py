@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from bedwright.language import Words
 from bedwright.reports import words_dates, words_ledger, words_release
 
-NUTRIENTS = {
+NUTRIENTS = Words({
     "n": "nitrogen", "n_season": "nitrogen for the season", "n_preplant": "nitrogen before planting",
     "n_later": "nitrogen after planting", "n_ceiling": "the most nitrogen this crop should find",
     "p2o5": "phosphate (P2O5)", "p2o5_ceiling": "the most phosphate this bed should get",
@@ -15,22 +16,22 @@ NUTRIENTS = {
     "mg_ceiling": "the most magnesium", "lime": "lime", "lime_ceiling": "the most lime for now", "reaction": "no lime on this bed",
     "salt_ceiling": "the salt this bed can still take", "gypsum": "gypsum against sodium",
     "compost_depth": "the compost depth you asked for", "own_rate": "the rate you asked for",
-}  # fmt: skip
+})  # fmt: skip
 
-ANALYTES = {
+ANALYTES = Words({
     "ph": "pH", "nitrate_n": "nitrate nitrogen", "phosphorus": "phosphorus", "potassium": "potassium",
     "sulfate_s": "sulfate sulfur", "calcium": "calcium", "magnesium": "magnesium", "sodium": "sodium",
     "boron": "boron", "zinc": "zinc", "iron": "iron", "manganese": "manganese", "copper": "copper",
     "organic_matter": "organic matter", "ec": "salt (electrical conductivity)", "lead": "lead",
     "arsenic": "arsenic", "cec": "exchange capacity", "base_saturation_ca": "calcium saturation",
-}  # fmt: skip
+})  # fmt: skip
 
-SUPPLY = {
+SUPPLY = Words({
     "very_low": "very low", "low": "low", "medium": "middling", "high": "enough",
     "very_high": "more than enough",
-}  # fmt: skip
+})  # fmt: skip
 
-_OF_THE_BED = {
+_OF_THE_BED = Words({
     "boron_in_water": "The well brings {boron} of boron; this crop is hurt from {threshold} in the "
     "soil's water.",
     "buffer_outside_table": "The buffer reading lies outside its table: {problem}.",
@@ -169,19 +170,19 @@ _OF_THE_BED = {
     "calcium_gypsum_for_sodium": "Gypsum is the calcium source here, to drive off sodium.",
     "blossom_end_rot": "Blossom-end rot will not be cured by more calcium here. Even watering, mulch, "
     "less salt and no surplus nitrogen do more: in a trial wetter soil halved it, gypsum did nothing.",
-}  # fmt: skip
+})  # fmt: skip
 
 # Every finding's sentence, wherever in the house the finding is made.
-FINDINGS = {
-    **_OF_THE_BED,
-    **words_release.FINDINGS,
-    **words_dates.DATES_FINDINGS,
-    **words_ledger.LEDGER_FINDINGS,
-    **words_ledger.HEAP_FINDINGS,
-    **words_ledger.MANURE_FINDINGS,
-}
+FINDINGS = Words(
+    _OF_THE_BED,
+    words_release.FINDINGS,
+    words_dates.DATES_FINDINGS,
+    words_ledger.LEDGER_FINDINGS,
+    words_ledger.HEAP_FINDINGS,
+    words_ledger.MANURE_FINDINGS,
+)
 
-STRIKES = {
+STRIKES = Words({
     "avoided": "you asked to leave it out",
     "chloride": "its chloride adds to the salt",
     "greensand_not_soluble": "its potash does not dissolve within seasons",
@@ -213,9 +214,9 @@ STRIKES = {
     "copper_not_tested": "never without a copper test: it does not leave the soil",
     "magnesium_not_called_for": "the magnesium test calls for none",
     "magnesium_not_tested": "not without a magnesium test",
-}  # fmt: skip
+})  # fmt: skip
 
-CAUTIONS = {
+CAUTIONS = Words({
     "adds_boron": "brings boron",
     "adds_sodium": "brings sodium",
     "ammonia_loss": "work in the same day, or its nitrogen goes to the air",
@@ -245,41 +246,49 @@ CAUTIONS = {
     "stains": "stains stone and cloth",
     "toxic_to_fish": "keep out of water",
     "weigh_only": "by the scale only, never by the cup",
-}  # fmt: skip
+})  # fmt: skip
 
-HABITS = {
-    "compost_depth": "Compost, {rule} a year",
-    "calcium_rate": "A calcium material at {rule}",
-    "starter_n": "A starter of {rule} nitrogen for fruiting crops",
-}
-HABIT_WHY = {
-    "phosphorus_stop": "the bed is full of phosphorus",
-    "limits": "phosphorus and salt limit it",
-    "none_wished": "you asked for none",
-    "as_wished": "as you asked",
-    "lime_by_test": "by the lime requirement, not by the label",
-    "called_for": "the report calls for it",
-    "calcium_ample": "the calcium test shows plenty",
-    "free_lime": "the soil holds free lime",
-    "not_called_for": "nothing calls for it",
-    "nothing_before_planting": "nothing is spread before planting",
-    "phosphorus_not_called_for": "a low-analysis starter would bring phosphorus that the bed does "
-    "not need; most nitrogen waits for the side-dressing instead",
-    "by_blend": "what the blend comes to",
-}
-LABEL_ASSUMES = {
-    "calcium_by_habit": "takes it for granted that calcium is wanted",
-    "one_inch_tilled_six_inches": "an inch, worked in six inches deep",
-    "one_tenth_lb_total_n": "brings 0.1 lb of total nitrogen per 100 ft2, released or not",
-    "ph_7_5_to_6_5_no_free_lime": "for soil without free lime",
-    "ph_below_7": "only below pH 7",
-    "upper_single_use": "the most at one time, not a need",
-    "worked_in_120_days_before_harvest": "raw: 120 days before harvest",
-}
-TEST_DECIDES = {
-    "lime_and_phosphorus": "whether lime is wanted and which phosphates work",
-    "phosphorus_and_compost": "whether compost and bone meal do good or harm",
-    "potassium": "whether potash is wanted",
-    "nitrogen": "how much nitrogen the soil itself will give",
-    "salt": "whether salty materials may be spread, and whether to leach",
-}
+HABITS = Words(
+    {
+        "compost_depth": "Compost, {rule} a year",
+        "calcium_rate": "A calcium material at {rule}",
+        "starter_n": "A starter of {rule} nitrogen for fruiting crops",
+    }
+)
+HABIT_WHY = Words(
+    {
+        "phosphorus_stop": "the bed is full of phosphorus",
+        "limits": "phosphorus and salt limit it",
+        "none_wished": "you asked for none",
+        "as_wished": "as you asked",
+        "lime_by_test": "by the lime requirement, not by the label",
+        "called_for": "the report calls for it",
+        "calcium_ample": "the calcium test shows plenty",
+        "free_lime": "the soil holds free lime",
+        "not_called_for": "nothing calls for it",
+        "nothing_before_planting": "nothing is spread before planting",
+        "phosphorus_not_called_for": "a low-analysis starter would bring phosphorus that the bed does "
+        "not need; most nitrogen waits for the side-dressing instead",
+        "by_blend": "what the blend comes to",
+    }
+)
+LABEL_ASSUMES = Words(
+    {
+        "calcium_by_habit": "takes it for granted that calcium is wanted",
+        "one_inch_tilled_six_inches": "an inch, worked in six inches deep",
+        "one_tenth_lb_total_n": "brings 0.1 lb of total nitrogen per 100 ft2, released or not",
+        "ph_7_5_to_6_5_no_free_lime": "for soil without free lime",
+        "ph_below_7": "only below pH 7",
+        "upper_single_use": "the most at one time, not a need",
+        "worked_in_120_days_before_harvest": "raw: 120 days before harvest",
+    }
+)
+TEST_DECIDES = Words(
+    {
+        "lime_and_phosphorus": "whether lime is wanted and which phosphates work",
+        "phosphorus_and_compost": "whether compost and bone meal do good or harm",
+        "potassium": "whether potash is wanted",
+        "nitrogen": "how much nitrogen the soil itself will give",
+        "salt": "whether salty materials may be spread, and whether to leach",
+    }
+)

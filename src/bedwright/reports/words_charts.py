@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from bedwright.language import Words
+
 _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
     "October", "November", "December",
 )  # fmt: skip
 
-CHART_WORDS: dict[str, str] = {
+CHART_WORDS: dict[str, str] = Words({
     **{f"month_{at}": name for at, name in enumerate(_MONTHS, 1)},
     **{f"month_short_{at}": name[:3] for at, name in enumerate(_MONTHS, 1)},
     "day": "{month} {day}",
@@ -86,4 +88,4 @@ CHART_WORDS: dict[str, str] = {
     "column_typical": "typical",
     "column_high": "high",
     "column_unit": "unit",
-}  # fmt: skip
+})  # fmt: skip

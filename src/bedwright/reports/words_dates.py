@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-DATES_FINDINGS = {
+from bedwright.language import Words
+
+DATES_FINDINGS = Words({
     "crop_not_timed": "Of {crop} the tables don't say enough for dates; they lack: {missing}.",
     "kill_not_known": "How much frost kills {crop} is not known here, so no best date is told.",
     "maturity_of_the_table": "How long this cultivar takes is not stated: {days} days to the first "
@@ -38,49 +40,57 @@ DATES_FINDINGS = {
     "weather_too_short": "The weather record has only {seasons} seasons. That is too short for odds: the "
     "dates are a first guess.",
     "weather_under_a_year": "The weather record holds less than a year: no dates are worked out.",
-}  # fmt: skip
+})  # fmt: skip
 
-STARTS = {
-    "set_out": ("Set out", "set out"),
-    "sown": ("Sow", "sown"),
-    "pieces": ("Plant", "planted"),
-}
+STARTS = Words(
+    {
+        "set_out": ("Set out", "set out"),
+        "sown": ("Sow", "sown"),
+        "pieces": ("Plant", "planted"),
+    }
+)
 
-COVERS = {
-    "row_cover_light": "a light row cover",
-    "row_cover_medium": "a medium row cover",
-    "row_cover_heavy": "a heavy row cover",
-    "low_tunnel": "a low tunnel",
-    "water_wall": "a water-filled wall",
-}
+COVERS = Words(
+    {
+        "row_cover_light": "a light row cover",
+        "row_cover_medium": "a medium row cover",
+        "row_cover_heavy": "a heavy row cover",
+        "low_tunnel": "a low tunnel",
+        "water_wall": "a water-filled wall",
+    }
+)
 
-TURN_WORDS = {"spring": "Spring", "late summer": "Late summer"}
+TURN_WORDS = Words({"spring": "Spring", "late summer": "Late summer"})
 
 # What every date fails on.
-NO_DATE = {
-    "kill": "frost kills in more than {risk} of 10, whatever the date",
-    "soil": "the soil is warm enough in too few years",
-    "lost": "too often nothing ripens before the frost",
-    "bolting": "more than {bolted} run to seed before the harvest",
-    "together": "what escapes the frost comes too late to ripen, run to seed or meet warm soil in time",
-    "unknown": "the record can't tell",
-}
+NO_DATE = Words(
+    {
+        "kill": "frost kills in more than {risk} of 10, whatever the date",
+        "soil": "the soil is warm enough in too few years",
+        "lost": "too often nothing ripens before the frost",
+        "bolting": "more than {bolted} run to seed before the harvest",
+        "together": "what escapes the frost comes too late to ripen, run to seed or meet warm soil in time",
+        "unknown": "the record can't tell",
+    }
+)
 
 # Why a window begins or ends: of the date just outside it.
-BOUND = {
-    "kill": "frost kills in {years}",
-    "some_frost": "frost kills in {years} and leaves {set} days of good fruit set on average, not {best}",
-    "soil": "the soil is too cold in {years}",
-    "lost": "nothing ripens in {years}",
-    "little_left": "less than half of the usual picking is left",
-    "bolted": "{bolted} run to seed",
-    "heat": "more of the flowers meet the heat: {set} days of good fruit set, not {best}",
-    "cool": "more of the flowers meet cool days: {set} days of good fruit set, not {best}",
-    "frost_ends": "fall frost cuts the picking short: {set} days of good fruit set, not {best}",
-    "set": "there are {set} days of good fruit set, not {best}",
-}
+BOUND = Words(
+    {
+        "kill": "frost kills in {years}",
+        "some_frost": "frost kills in {years} and leaves {set} days of good fruit set on average, not {best}",
+        "soil": "the soil is too cold in {years}",
+        "lost": "nothing ripens in {years}",
+        "little_left": "less than half of the usual picking is left",
+        "bolted": "{bolted} run to seed",
+        "heat": "more of the flowers meet the heat: {set} days of good fruit set, not {best}",
+        "cool": "more of the flowers meet cool days: {set} days of good fruit set, not {best}",
+        "frost_ends": "fall frost cuts the picking short: {set} days of good fruit set, not {best}",
+        "set": "there are {set} days of good fruit set, not {best}",
+    }
+)
 
-DATES = {
+DATES = Words({
     "title": "{garden}: when to plant, as of {as_of}",
     "accepted": "You accept a risk of {risk} of 10. Brackets hold 8 years of 10.",
     "heading": "{crop}, {beds}",
@@ -126,6 +136,15 @@ DATES = {
     "band": " ({low} to {high})",
     "set_change": "{days} {more} days of good fruit set",
     "day_word": "day",
+    "days_word": "days",
+    "day_year": "{day}, {year}",
+    "day_month_year": "{day} {month} {year}",
+    "single_day": "{day}",
+        "iso_day": "{iso}",
+        "span": "{first} to {last}",
+    "span_of_month": "{month} {first} to {last}",
+    "count_year": "{n} year",
+    "count_years": "{n} years",
     "more": "more",
     "fewer": "fewer",
     "first": "first harvest about {day}",
@@ -149,44 +168,48 @@ DATES = {
     "every_year": "every year",
     "bed": "bed {beds}",
     "beds": "beds {beds}",
-}  # fmt: skip
+})  # fmt: skip
 
-WORK = {
-    "order_by": "order seed by {day}",
-    "sow_under_cover": "sow under cover by {day}",
-    "harden_from": "harden off from {day}",
-    "clear_by": "clear the bed by {day}",
-    "spread_by": "spread by {day}",
-    "lay_drip_by": "lay drip by {day}",
-    "side_dress": "side-dress about {day}",
-    "first_picking": "first harvest about {day}",
-    "last_picking": "last harvest about {day}",
-}
+WORK = Words(
+    {
+        "order_by": "order seed by {day}",
+        "sow_under_cover": "sow under cover by {day}",
+        "harden_from": "harden off from {day}",
+        "clear_by": "clear the bed by {day}",
+        "spread_by": "spread by {day}",
+        "lay_drip_by": "lay drip by {day}",
+        "side_dress": "side-dress about {day}",
+        "first_picking": "first harvest about {day}",
+        "last_picking": "last harvest about {day}",
+    }
+)
 
-DATES_CHARTS = {
-    "frost_title": "Frost in {garden}: the odds by date.",
-    "frost_below": "Chance, in %, that it still freezes ({threshold} or colder) after the date in spring, or has frozen before "
-    "it in fall.",
-    "frost_range": "Gray: where the odds lie, for what {seasons} seasons can tell.",
-    "frost_site": "How far your nights are from the station's is counted in.",
-    "frost_spring": "a freeze still to come",
-    "frost_autumn": "a freeze has come",
-    "frost_x": "date",
-    "frost_y": "chance, %",
-    "accepted_level": "accepted: {risk} of 10",
-    "set_title": "{crop}: days of good fruit set by date of {starting}.",
-    "set_below": "Mean of {years} years. Gray: 8 years of 10.",
-    "set_x": "date",
-    "set_y": "days of good fruit set",
-    "set_curve": "days of good set",
-    "starting_set_out": "setting out",
-    "starting_sown": "sowing",
-    "starting_pieces": "planting",
-    "soil_title": "Soil at 4 in, and what the crops want.",
-    "soil_below": "Mean of {years} years, bare soil, degrees {unit}. Gray: 8 years of 10.",
-    "soil_x": "date",
-    "soil_y": "soil, {unit}",
-    "soil_curve": "soil",
-    "best_here": "best about {day}",
-    "own_here": "yours, {day}",
-}
+DATES_CHARTS = Words(
+    {
+        "frost_title": "Frost in {garden}: the odds by date.",
+        "frost_below": "Chance, in %, that it still freezes ({threshold} or colder) after the date in spring, or has frozen before "
+        "it in fall.",
+        "frost_range": "Gray: where the odds lie, for what {seasons} seasons can tell.",
+        "frost_site": "How far your nights are from the station's is counted in.",
+        "frost_spring": "a freeze still to come",
+        "frost_autumn": "a freeze has come",
+        "frost_x": "date",
+        "frost_y": "chance, %",
+        "accepted_level": "accepted: {risk} of 10",
+        "set_title": "{crop}: days of good fruit set by date of {starting}.",
+        "set_below": "Mean of {years} years. Gray: 8 years of 10.",
+        "set_x": "date",
+        "set_y": "days of good fruit set",
+        "set_curve": "days of good set",
+        "starting_set_out": "setting out",
+        "starting_sown": "sowing",
+        "starting_pieces": "planting",
+        "soil_title": "Soil at 4 in, and what the crops want.",
+        "soil_below": "Mean of {years} years, bare soil, degrees {unit}. Gray: 8 years of 10.",
+        "soil_x": "date",
+        "soil_y": "soil, {unit}",
+        "soil_curve": "soil",
+        "best_here": "best about {day}",
+        "own_here": "yours, {day}",
+    }
+)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-LEDGER_FINDINGS = {
+from bedwright.language import Words
+
+LEDGER_FINDINGS = Words({
     "ledger_phosphorus_rising": "The present habit brings more phosphorus than the harvests carry "
     "off: the Olsen test rises by {change} a year. Least certain: {uncertain}.",
     "ledger_phosphorus_falling": "The harvests carry off more phosphorus than is brought: the Olsen "
@@ -61,9 +63,9 @@ LEDGER_FINDINGS = {
     "ledger_season_not_told": "The document does not tell of {years}: nothing is counted for it.",
     "ledger_residues_stay": "Only the harvest is counted as carried off; tops and roots are taken to "
     "stay on the bed.",
-}  # fmt: skip
+})  # fmt: skip
 
-HEAP_FINDINGS = {
+HEAP_FINDINGS = Words({
     "herbicide_bioassay": "Where the {feedstock} was sprayed is not known. Before any of it goes on a "
     "bed, test it: fill three or more pots with potting mix blended with it and three with plain "
     "compost-free potting mix, sow peas or beans in all, and compare them after two to three weeks, "
@@ -107,9 +109,9 @@ HEAP_FINDINGS = {
     "compost_not_tested": "The compost report does not tell of {property}.",
     "compost_ph_assumed_for_boron": "The compost's pH is not stated: 6 is taken, where most boron "
     "dissolves.",
-}  # fmt: skip
+})  # fmt: skip
 
-MANURE_FINDINGS = {
+MANURE_FINDINGS = Words({
     "raw_manure_too_late": "{material} was spread raw on {spread}. The first pick, {first_pick}, lies "
     "less than {days} days after it: harvest nothing before {allowed}.",
     "raw_manure_forbidden_from": "No raw manure on this bed from {day} until the last harvest: {days} "
@@ -117,27 +119,33 @@ MANURE_FINDINGS = {
     "first_pick_assumed": "No first pick is stated: {first_pick} is taken, {days} days after setting "
     "out, on purpose early.",
     "first_pick_not_known": "No day of setting out is stated, so the raw-manure interval has no date.",
-}  # fmt: skip
+})  # fmt: skip
 
-TERMS = {
-    "phosphate_in": "how much phosphate the materials brought",
-    "phosphate_out": "how much the harvests carried off",
-    "test_share": "the share of a surplus that the test finds, the rest being held by lime and soil",
-    "water_salts": "the salt that the water leaves, which hangs on how much of it drains",
-    "salts_leached": "how much of the spread salt each season's drainage carries off",
-    "not_within_50_years": "not within 50 years",
-    "touches_soil": "touching the soil",
-    "clear_of_soil": "clear of the soil",
-    "c_to_n_low": "too little carbon",
-    "c_to_n_high": "too much carbon",
-    "moisture_low": "too dry",
-    "moisture_high": "too wet",
-    "boron_hot_water": "boron",
-    "ammonium_n": "ammonium (whether it is finished)",
-    "c_to_n": "C:N",
-    "ec": "salt",
-    "n": "nitrogen",
-    "p2o5": "phosphate",
-    "k2o": "potash",
-    "matter": "organic matter",
-}
+TERMS = Words(
+    {
+        "phosphate_in": "how much phosphate the materials brought",
+        "phosphate_out": "how much the harvests carried off",
+        "test_share": "the share of a surplus that the test finds, the rest being held by lime and soil",
+        "water_salts": "the salt that the water leaves, which hangs on how much of it drains",
+        "salts_leached": "how much of the spread salt each season's drainage carries off",
+        "not_within_50_years": "not within 50 years",
+        "above": "above",
+        "below": "below",
+        "colder": "colder",
+        "warmer": "warmer",
+        "touches_soil": "touching the soil",
+        "clear_of_soil": "clear of the soil",
+        "c_to_n_low": "too little carbon",
+        "c_to_n_high": "too much carbon",
+        "moisture_low": "too dry",
+        "moisture_high": "too wet",
+        "boron_hot_water": "boron",
+        "ammonium_n": "ammonium (whether it is finished)",
+        "c_to_n": "C:N",
+        "ec": "salt",
+        "n": "nitrogen",
+        "p2o5": "phosphate",
+        "k2o": "potash",
+        "matter": "organic matter",
+    }
+)

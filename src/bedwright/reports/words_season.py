@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-SEASON = {
+from bedwright.language import Words
+
+SEASON = Words({
     "freeze": "Freeze ({threshold} or colder): {clauses}.",
     "no_freeze": "In none of {seasons} years did it freeze ({threshold} or colder).",
     "some_freeze": "it freezes in {n} years of 10",
@@ -28,9 +30,9 @@ SEASON = {
     "not_known": "not known",
     "to": "to",
     "heat_head": "Heat:",
-}  # fmt: skip
+})  # fmt: skip
 
-MOVED = {
+MOVED = Words({
     "last": "the last freeze of spring",
     "first": "the first freeze of fall",
     "neither": "Over {seasons} seasons neither the last freeze ({last} days in 10 years) nor the first ({first}) "
@@ -39,13 +41,15 @@ MOVED = {
     "later": "Over {seasons} seasons {what} has moved later, by {days} days in 10 years ({range}).",
     "no_clear_trend": "Over {seasons} seasons {what} shows no clear move ({range} days in 10 years).",
     "too_short": "{seasons} seasons are too few to tell whether {what} moves.",
-}  # fmt: skip
+})  # fmt: skip
 
-TESTED = {
-    "earlier": "earlier by {days} days in 10 years ({range}; p {p})",
-    "later": "later by {days} days in 10 years ({range}; p {p})",
-    "longer": "longer by {days} days in 10 years ({range}; p {p})",
-    "shorter": "shorter by {days} days in 10 years ({range}; p {p})",
-    "no_clear_trend": "no clear move over the decades: {range} days in 10 years (p {p})",
-    "too_short": "too few seasons to tell whether it moves",
-}
+TESTED = Words(
+    {
+        "earlier": "earlier by {days} days in 10 years ({range}; p {p})",
+        "later": "later by {days} days in 10 years ({range}; p {p})",
+        "longer": "longer by {days} days in 10 years ({range}; p {p})",
+        "shorter": "shorter by {days} days in 10 years ({range}; p {p})",
+        "no_clear_trend": "no clear move over the decades: {range} days in 10 years (p {p})",
+        "too_short": "too few seasons to tell whether it moves",
+    }
+)

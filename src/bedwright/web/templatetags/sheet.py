@@ -1,53 +1,18 @@
-"""Tags that every template may use: numbers that open their working, masses one can hold."""
+"""Tags that every template may use: masses one can hold, figures and findings in words."""
 
 from __future__ import annotations
 
 from django import template
-from django.urls import reverse
-from django.utils.html import format_html, format_html_join
-from django.utils.safestring import SafeString
 
+from bedwright.language import named as name_here
 from bedwright.planning.garden_blend import Purchase
 from bedwright.reports import fill
 from bedwright.reports import words as said
-from bedwright.reports.parts import Number, Sentence
-from bedwright.season import BedPlan
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
-from bedwright.web.figures import Doors
 from bedwright.working import Figure
 
 register = template.Library()
-
-
-@register.simple_tag
-def door(bed: BedPlan | Doors | str, key: str, text: str) -> SafeString:
-    """A number that opens its working in the margin, or on a page of its own without script.
-
-    ``bed`` is the bed whose number it is, its id, or the doors of a page.
-    """
-    if isinstance(bed, BedPlan):
-        bed = bed.prescription.bed.id
-    elif isinstance(bed, Doors):
-        bed = bed.bed
-    address = reverse("working", args=[bed, key]) if bed else reverse("garden-working", args=[key])
-    return format_html(
-        '<a class="door" href="{}" hx-get="{}" hx-target="#margin" hx-swap="innerHTML">{}</a>',
-        address, address, text,
-    )  # fmt: skip
-
-
-@register.simple_tag
-def told(sentence: Sentence, doors: Doors) -> SafeString:
-    """A sentence, each number in it a door where its working is known."""
-    return format_html_join("", "{}", ((_part(each, doors),) for each in sentence))
-
-
-def _part(part: str | Number, doors: Doors) -> str:
-    if not isinstance(part, Number):
-        return part
-    key = doors.key_of(part.figure)
-    return part.text if key is None else door(doors, key, part.text)
 
 
 @register.filter
@@ -83,7 +48,13 @@ def caution(code: str) -> str:
 @register.filter
 def spaced(name: str) -> str:
     """A name of the engine as words."""
-    return name.replace("_", " ")
+    return name_here(name.replace("_", " "))
+
+
+@register.filter
+def here(name: str) -> str:
+    """A crop's or a material's name in the reader's language."""
+    return name_here(name)
 
 
 @register.simple_tag

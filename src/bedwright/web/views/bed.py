@@ -1,48 +1,226 @@
-"""One bed: soil and what it means, prescription with its working, history, ledger, nitrogen."""
+"""One bed: what to do on it, why, its soil, nitrogen, ledger and history, each number a door."""
 
 from __future__ import annotations
+
+import json
+from collections import OrderedDict
+from datetime import date
+from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import path
+from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import get_language
 
-from bedwright.reports import words
-from bedwright.reports.working import working_text
-from bedwright.web.figures import bed_figures
+from bedwright.charts.export import table_rows
+from bedwright.charts.ledger_chart import ledger_chart
+from bedwright.charts.release_chart import release_chart, release_table
+from bedwright.charts.theme import Spec
+from bedwright.drawings import bed_drawing
+from bedwright.garden import Bed
+from bedwright.language import named
+from bedwright.reports.bed_why import decided_lines
+from bedwright.reports.bed_working import demand_sentences
+from bedwright.reports.fill import sentence_parts
+from bedwright.reports.ledger_text import account_tables
+from bedwright.reports.words_charts import CHART_WORDS
+from bedwright.reports.words_drawings import DRAWING_WORDS
+from bedwright.season import BedPlan, SeasonPlan
+from bedwright.units import UnitSystem, show
+from bedwright.web import jobs
+from bedwright.web.bed_states import bed_states, last_season
+from bedwright.web.bed_told import bed_told
+from bedwright.web.figures import Doors, bed_figures, said_figures
+from bedwright.web.plan_store import stored_ledger
 from bedwright.web.standing import Standing
 from bedwright.web.views.common import page, plan_or_work, with_standing
+from bedwright.web.views.journal import lines_of_bed
+from bedwright.web.views.working import show_working
+
+_WIDTHS = {"desk": 720.0, "telephone": 350.0}  # px
+_CHART_WIDTHS = (260, 720)  # px, the narrowest and the widest drawing that is made
+_AXIS = 60  # px beside a drawing for its axis
+_AMOUNTS = ("before-", "later-", "each-")
+_OF_LEDGER = "ledger"
+_MOST_SPECS = 60  # charts kept in memory: placing their words takes a fifth of a second
+_specs: OrderedDict[tuple[object, ...], str] = OrderedDict()
+_WEIGHTS = ("act", "caution", "note", "doubt", "assumed")
 
 
 @with_standing
 def bed(request: HttpRequest, standing: Standing, bed_id: str) -> HttpResponse:
     """A bed's page."""
-    beds = {each.id: each for each in standing.document.garden.bed}
-    if bed_id not in beds:
-        raise Http404
-    plan, _ = plan_or_work(standing)
-    shown = next((b for b in plan.beds if b.prescription.bed.id == bed_id), None) if plan else None
-    return page(
-        request, "bed.html", standing, bed=beds[bed_id], bed_plan=shown, nutrients=words.NUTRIENTS
-    )
+    ids = [each.id for each in standing.document.garden.bed]
+    shown, plan = _bed(standing, bed_id)
+    at = ids.index(bed_id)
+    planned = _planned(plan, bed_id)
+    states = bed_states(standing.document, plan, standing.as_of)
+    context: dict[str, Any] = {
+        "bed": shown,
+        "state": DRAWING_WORDS[f"state_{states[bed_id]}"],
+        "before_bed": ids[at - 1] if at else None,
+        "after_bed": ids[at + 1] if at + 1 < len(ids) else None,
+        "wanted": [want for want in standing.document.garden.want if bed_id in want.beds],
+        "seasons": sorted(
+            (each for each in standing.document.garden.history if each.bed == bed_id),
+            key=lambda each: -each.year,
+        ),
+        "entries": lines_of_bed(standing, bed_id),
+        "drawings": _drawings(standing, shown, planned),
+        "bed_plan": planned,
+    }
+    if plan is not None and planned is not None:
+        context["told"] = bed_told(plan, planned, standing.system)
+        if planned.nitrogen.season is not None:
+            context["weeks"] = _weeks(planned, standing.system)
+    return page(request, "bed.html", standing, **context)
 
 
 @with_standing
 def working(request: HttpRequest, standing: Standing, bed_id: str, key: str) -> HttpResponse:
-    """The working of one number of a bed: in the margin, or a page of its own without script."""
-    plan, _ = plan_or_work(standing)
-    shown = next((b for b in plan.beds if b.prescription.bed.id == bed_id), None) if plan else None
-    figure = bed_figures(shown).get(key) if shown else None
+    """The working of one number of a bed."""
+    _, plan = _bed(standing, bed_id)
+    planned = _planned(plan, bed_id)
+    if key.startswith(f"{_OF_LEDGER}-"):
+        figure = _ledger_doors(standing, bed_id).by_key.get(key)
+    else:
+        figure = bed_figures(planned).get(key) if planned is not None else None
     if plan is None or figure is None:
         raise Http404
-    from bedwright.reckon import formulas
+    if planned is None or not key.startswith(_AMOUNTS):
+        return show_working(request, figure, plan, standing.system, bed_id=bed_id)
+    return show_working(
+        request, figure, plan, standing.system, bed_id=bed_id,
+        decided=decided_lines(planned.prescription, standing.system),
+        demands=demand_sentences(planned.prescription, standing.system),
+    )  # fmt: skip
 
-    lines = working_text(figure, plan.library, {each.name: each.words for each in formulas()})
-    template = "part_working" if request.htmx else "working"  # type: ignore[attr-defined]
-    context = {"lines": lines, "name": figure.name, "bed_id": bed_id}
-    return render(request, f"web/{template}.html", context)
+
+@with_standing
+def ledger(request: HttpRequest, standing: Standing, bed_id: str) -> HttpResponse:
+    """A bed's ledger: within the bed's page when it is opened there, else a page of its own."""
+    _bed(standing, bed_id)
+    kept = stored_ledger(standing.key)
+    plan, _ = plan_or_work(standing)
+    context: dict[str, Any] = {"bed_id": bed_id, "ledger": kept, "system": standing.system}
+    if kept is None:
+        if plan is not None:
+            context["ledger_job"] = jobs.ask(
+                standing.garden, "ledger", standing.key, revision=standing.revision.pk
+            )
+    else:
+        found = kept.findings.get(bed_id, ())
+        context["doors"] = _ledger_doors(standing, bed_id)
+        context["accounts"] = account_tables(kept, bed_id, standing.system)
+        context["said"] = [
+            (weight, [sentence_parts(each, standing.system)
+                      for each in found if each.weight == weight])
+            for weight in _WEIGHTS
+        ]  # fmt: skip
+        context["known"] = bool(kept.seasons) and bool(
+            (kept.told | kept.planned)[kept.row(bed_id)].any()
+        )
+    if request.htmx:  # type: ignore[attr-defined]
+        return render(request, "web/part_ledger.html", context)
+    return page(request, "ledger.html", standing, **context)
+
+
+@with_standing
+def chart(request: HttpRequest, standing: Standing, bed_id: str, name: str) -> HttpResponse:
+    """A chart of a bed as its Vega-Lite specification, for the width [px] that there is."""
+    _, plan = _bed(standing, bed_id)
+    width = _width(request.GET.get("width", ""))
+    key = (standing.key, bed_id, name, width, get_language())
+    found = _specs.get(key)
+    if found is None:
+        spec = _chart(standing, plan, bed_id, name, width)
+        if spec is None:
+            raise Http404
+        found = _specs[key] = json.dumps(spec)
+        while len(_specs) > _MOST_SPECS:
+            _specs.popitem(last=False)
+    return HttpResponse(found, content_type="application/json")
+
+
+def _chart(
+    standing: Standing, plan: SeasonPlan | None, bed_id: str, name: str, width: int
+) -> Spec | None:
+    planned = _planned(plan, bed_id)
+    if name == "nitrogen" and planned is not None:
+        prescribed = planned.prescription
+        names = {line.material.key: named(line.material.name).lower() for line in prescribed.lines}
+        crop = named(prescribed.crop.name).lower()
+        return release_chart(
+            planned.nitrogen, crop, names, standing.system, CHART_WORDS, width=width - _AXIS
+        )
+    kept = stored_ledger(standing.key) if name == "ledger" else None
+    if kept is None:
+        return None
+    return ledger_chart(kept, bed_id, standing.system, CHART_WORDS, width=width)
+
+
+def _weeks(planned: BedPlan, system: UnitSystem) -> dict[str, Any]:
+    """The table of the weeks: its unit is said once, its days are days."""
+    heads, rows = table_rows(*release_table(planned.nitrogen, system, CHART_WORDS))
+    unit = show(0.0, "mass_per_area", system).split(" ", 1)[1]
+    return {
+        "unit": unit,
+        "heads": [head.removesuffix(f", {unit}") for head in heads],
+        "rows": [(date.fromisoformat(row[0]), row[1:]) for row in rows],
+    }
+
+
+def _ledger_doors(standing: Standing, bed_id: str) -> Doors:
+    kept = stored_ledger(standing.key)
+    found = kept.findings.get(bed_id, ()) if kept is not None else ()
+    return Doors(bed_id, dict(said_figures(found, _OF_LEDGER)))
+
+
+def _width(text: str) -> int:
+    least, most = _CHART_WIDTHS
+    return min(max(int(text), least), most) if text.isdecimal() and len(text) < 6 else most
+
+
+def _bed(standing: Standing, bed_id: str) -> tuple[Bed, SeasonPlan | None]:
+    """A bed and the plan where it is made. Raises Http404 for a bed that is not there."""
+    found = next((each for each in standing.document.garden.bed if each.id == bed_id), None)
+    if found is None:
+        raise Http404
+    return found, plan_or_work(standing)[0]
+
+
+def _planned(plan: SeasonPlan | None, bed_id: str) -> BedPlan | None:
+    beds = plan.beds if plan is not None else ()
+    return next((each for each in beds if each.prescription.bed.id == bed_id), None)
+
+
+def _drawings(standing: Standing, shown: Bed, planned: BedPlan | None) -> dict[str, SafeString]:
+    last = last_season(standing.document, shown.id)
+    crop = named(planned.prescription.crop.name).lower() if planned is not None else None
+    return {
+        # Made by our own drawing, which escapes every word that it is given.
+        name: mark_safe(
+            bed_drawing(
+                shown,
+                crop=crop,
+                last_crop=DRAWING_WORDS["last_crop"].format(crop=last[0], year=last[1])
+                if last
+                else None,
+                system=standing.system,
+                words=DRAWING_WORDS,
+                id_prefix=f"bed-{name}",
+                width_px=width,
+                height_px=240.0,
+            )
+        )
+        for name, width in _WIDTHS.items()
+    }
 
 
 URLS = [
     path("bed/<str:bed_id>/", bed, name="bed"),
     path("bed/<str:bed_id>/working/<str:key>/", working, name="working"),
+    path("bed/<str:bed_id>/ledger/", ledger, name="bed-ledger"),
+    path("bed/<str:bed_id>/charts/<str:name>.json", chart, name="bed-chart"),
 ]

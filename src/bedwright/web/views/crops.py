@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
+import json
 import tomllib
+from collections import OrderedDict
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import path
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
+from bedwright.charts.export import chart_rows
+from bedwright.charts.garden_dates import garden_dates_charts
+from bedwright.charts.theme import Spec
 from bedwright.garden import GardenError
 from bedwright.garden.edit import add_item, remove_item, replace_item
 from bedwright.reports import fill
 from bedwright.reports.dates_text import want_lines
 from bedwright.reports.season_text import year_lines
+from bedwright.reports.words_charts import CHART_WORDS
+from bedwright.reports.words_dates import DATES_CHARTS
 from bedwright.season import SeasonPlan
 from bedwright.web.documents import Conflict, fault_words, save_revision
 from bedwright.web.standing import Standing, tables
@@ -31,6 +39,8 @@ from bedwright.web.want_forms import (
 )
 
 _NEW = "new"
+_MOST_SPECS = 40  # charts kept in memory: placing their words takes a fifth of a second
+_specs: OrderedDict[tuple[object, ...], Spec] = OrderedDict()
 
 
 @with_standing
@@ -39,7 +49,7 @@ def crops(request: HttpRequest, standing: Standing) -> HttpResponse:
     plan, _job = plan_or_work(standing)
     wants = list(enumerate(standing.stated.garden.want))
     context = {
-        "wants": [(at, want, _dates(plan, at)) for at, want in wants],
+        "wants": [(at, want, _dates(plan, at), _fruiting(plan, at)) for at, want in wants],
         "weather": _weather(plan),
         "said": [fill.sentence(each, standing.system) for each in plan.dates.findings]
         if plan is not None and plan.dates is not None
@@ -47,6 +57,49 @@ def crops(request: HttpRequest, standing: Standing) -> HttpResponse:
         "open_beds": _open_beds(standing),
     }
     return page(request, "crops.html", standing, **context)
+
+
+@with_standing
+def chart(request: HttpRequest, standing: Standing, name: str) -> HttpResponse:
+    """A chart of the dates as its Vega-Lite specification."""
+    return HttpResponse(json.dumps(_charts(standing, name)), content_type="application/json")
+
+
+@with_standing
+def figures(request: HttpRequest, standing: Standing, name: str) -> HttpResponse:
+    """The figures behind a chart of the dates as a table: within the page, or a page of its own."""
+    spec = _charts(standing, name)
+    heads, rows = chart_rows(spec)
+    context = {"heads": heads, "rows": rows, "said": spec.get("description", "")}
+    template = "part_figures" if request.htmx else "figures"  # type: ignore[attr-defined]
+    return render(request, f"web/{template}.html", context)
+
+
+def _charts(standing: Standing, name: str) -> Spec:
+    """A chart by its name, made once for a plan. Raises Http404 where there is none."""
+    plan, _job = plan_or_work(standing)
+    if plan is None or plan.dates is None:
+        raise Http404
+    key = (standing.key, name, get_language())
+    if key not in _specs:
+        words = {**CHART_WORDS, **DATES_CHARTS}
+        crop = name.removeprefix("fruit-set-")
+        only = {crop} if crop != name else None
+        made = garden_dates_charts(plan.dates, standing.document, standing.as_of, words, only)
+        if name not in made:
+            raise Http404
+        _specs[key] = made[name]
+        while len(_specs) > _MOST_SPECS:
+            _specs.popitem(last=False)
+    return _specs[key]
+
+
+def _fruiting(plan: SeasonPlan | None, at: int) -> str:
+    """The name of a want's chart of fruit set, empty where it is not grown for its fruit."""
+    if plan is None or plan.dates is None or at >= len(plan.dates.wants):
+        return ""
+    want = plan.dates.wants[at]
+    return f"fruit-set-{want.crop}" if want.curve is not None and any(want.curve.high) else ""
 
 
 def _dates(plan: SeasonPlan | None, at: int) -> list[str]:
@@ -157,6 +210,8 @@ def _form(
 
 URLS = [
     path("crops/", crops, name="crops"),
+    path("crops/charts/<str:name>.json", chart, name="dates-chart"),
+    path("crops/charts/<str:name>/", figures, name="dates-figures"),
     path("crops/<str:at>/", want, name="want"),
     path("crops/<int:at>/remove/", remove, name="want-remove"),
 ]

@@ -1,18 +1,98 @@
-"""The garden drawn to scale, with each bed's state."""
+"""The garden drawn to scale, with each bed's state and its seasons; numbers of the whole garden."""
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
-from django.urls import path
+from collections import OrderedDict
+from dataclasses import dataclass
 
+from django.http import Http404, HttpRequest, HttpResponse
+from django.urls import path, reverse
+from django.utils.safestring import SafeString, mark_safe
+
+from bedwright.drawings import BedState, garden_drawing
+from bedwright.language import named, spoken
+from bedwright.reports.words_drawings import DRAWING_WORDS
+from bedwright.season import BedPlan
+from bedwright.web.bed_states import bed_states, last_season
+from bedwright.web.figures import garden_figures
 from bedwright.web.standing import Standing
-from bedwright.web.views.common import page, with_standing
+from bedwright.web.views.common import page, plan_or_work, with_standing
+from bedwright.web.views.working import show_working
+
+_WIDTHS = {"desk": 760.0, "telephone": 360.0}  # px
+_KEPT = 12
+_drawn: OrderedDict[tuple[object, ...], SafeString] = OrderedDict()
+
+
+@dataclass(frozen=True)
+class BedLine:
+    """One bed in the list under the drawing."""
+
+    id: str
+    state: str
+    crop: str
+    plan: BedPlan | None
+    last: tuple[str, int] | None
 
 
 @with_standing
 def garden(request: HttpRequest, standing: Standing) -> HttpResponse:
     """The room's first page."""
-    return page(request, "garden.html", standing)
+    plan, _ = plan_or_work(standing)
+    document = standing.document
+    states = bed_states(document, plan, standing.as_of)
+    planned = {each.prescription.bed.id: each for each in plan.beds} if plan is not None else {}
+    wanted = {bed: want.crop for want in document.garden.want for bed in want.beds}
+    blocks: dict[str, list[BedLine]] = {}
+    names = {each.id: each.name for each in document.garden.block}
+    for bed in document.garden.bed:
+        shown = planned.get(bed.id)
+        crop = shown.prescription.crop.name if shown else wanted.get(bed.id, "")
+        block = names.get(bed.block or "", "") or ""
+        blocks.setdefault(block, []).append(
+            BedLine(
+                bed.id,
+                DRAWING_WORDS[f"state_{states[bed.id]}"],
+                named(crop.replace("_", " ")).lower() if shown else named(crop.replace("_", " ")),
+                shown,
+                last_season(document, bed.id),
+            )
+        )
+    drawings = {name: _drawing(standing, states, name) for name in _WIDTHS}
+    return page(request, "garden.html", standing, drawings=drawings, blocks=blocks.items())
 
 
-URLS = [path("garden/", garden, name="garden")]
+def _drawing(standing: Standing, states: dict[str, BedState], width: str) -> SafeString:
+    """The plan of the garden, drawn once for each document, state and language."""
+    key = (standing.key, tuple(states.items()), width, spoken())
+    if key not in _drawn:
+        svg = garden_drawing(
+            standing.document,
+            states=states,
+            system=standing.system,
+            words=DRAWING_WORDS,
+            link=lambda bed: reverse("bed", args=[bed]),
+            id_prefix=f"garden-{width}",
+            width_px=_WIDTHS[width],
+        )
+        # Made by our own drawing, which escapes every word that it is given.
+        _drawn[key] = mark_safe(svg)
+        while len(_drawn) > _KEPT:
+            _drawn.popitem(last=False)
+    return _drawn[key]
+
+
+@with_standing
+def working(request: HttpRequest, standing: Standing, key: str) -> HttpResponse:
+    """The working of one number of the whole garden."""
+    plan, _ = plan_or_work(standing)
+    figure = garden_figures(plan).get(key) if plan is not None else None
+    if plan is None or figure is None:
+        raise Http404
+    return show_working(request, figure, plan, standing.system)
+
+
+URLS = [
+    path("garden/", garden, name="garden"),
+    path("garden/working/<str:key>/", working, name="garden-working"),
+]

@@ -1,0 +1,41 @@
+"""What each bed is doing on a day, from the plan, or from the document while there is none."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from bedwright.drawings import BedState
+from bedwright.garden import Document
+from bedwright.language import named
+from bedwright.season import SeasonPlan
+
+
+def bed_states(document: Document, plan: SeasonPlan | None, as_of: date) -> dict[str, BedState]:
+    """The state of every bed of a garden by its id."""
+    found = dict.fromkeys((bed.id for bed in document.garden.bed), BedState.EMPTY)
+    for want in document.garden.want:
+        grows = want.set_out is not None and want.set_out <= as_of
+        for bed_id in want.beds:
+            found[bed_id] = BedState.STANDING if grows else BedState.PLANNED
+    for bed in plan.beds if plan is not None else ():
+        course = bed.nitrogen
+        if as_of > course.last_harvest:
+            state = BedState.EMPTY
+        elif as_of >= course.set_out:
+            state = BedState.STANDING
+        elif as_of >= course.spread and bed.prescription.lines:
+            state = BedState.RESTING
+        else:
+            state = BedState.PLANNED
+        found[bed.prescription.bed.id] = state
+    return found
+
+
+def last_season(document: Document, bed: str) -> tuple[str, int] | None:
+    """The crop of the last season of a bed that the document tells of, with its year."""
+    told = [
+        (named(each.crop.replace("_", " ")), each.year)
+        for each in document.garden.history
+        if each.bed == bed and each.crop is not None
+    ]
+    return max(told, key=lambda each: each[1], default=None)

@@ -1,0 +1,95 @@
+"""The days of work of the whole garden: in order, each once, clearing before spreading."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+
+from bedwright.drawings import BedState
+from bedwright.web.bed_states import bed_states, last_season
+from bedwright.web.coming import coming, done_acts, within
+
+pytestmark = pytest.mark.django_db
+
+
+def test_days_stand_in_order_and_those_of_one_crop_together(demo_plan):
+    days = coming(demo_plan)
+
+    assert [each.on for each in days] == sorted(each.on for each in days)
+    peppers = [each for each in days if each.code == "set_out" and each.crop == "sweet pepper"]
+    assert {bed for each in peppers for bed in each.beds} == {"W2", "W3", "R5"}
+    assert len({(each.on, each.code, each.crop) for each in days}) == len(days)
+
+
+def test_a_bed_is_cleared_before_it_is_spread_on_and_spread_before_it_is_planted(demo_plan):
+    by_bed: dict[str, dict[str, date]] = {}
+    for each in coming(demo_plan):
+        for bed in each.beds:
+            by_bed.setdefault(bed, {})[each.code] = each.on
+
+    checked = 0
+    for bed, on in by_bed.items():
+        planted = on.get("set_out") or on.get("sow") or on["plant_pieces"]
+        if "spread" in on:
+            assert on["spread"] <= planted, bed
+            if "clear_by" in on:
+                assert on["clear_by"] <= on["spread"], bed
+                checked += 1
+    assert checked > 5
+
+
+def test_what_the_journal_tells_of_is_not_told_again(demo_plan):
+    first = next(each for each in coming(demo_plan) if each.code == "spread")
+    left = coming(demo_plan, frozenset({(first.beds[0], "spread")}))
+
+    assert all(first.beds[0] not in each.beds for each in left if each.code == "spread")
+
+
+def test_a_round_of_spreading_is_done_when_every_material_is_written_down():
+    half = [("W2", "spread", False, True), ("W2", "spread", False, False)]
+    whole = [("W2", "spread", False, True), ("W2", "spread", True, False)]
+
+    assert ("W2", "spread") not in done_acts(half)
+    assert ("W2", "spread") in done_acts(whole)
+    assert ("W2", "side_dress") not in done_acts(whole)
+
+
+def test_within_counts_both_ends(demo_plan):
+    days = coming(demo_plan)
+    on = days[3].on
+
+    assert {each.on for each in within(days, on, on)} == {on}
+    assert within(days, on + timedelta(days=1), on) == ()
+
+
+def test_a_beds_state_follows_the_calendar(demo_plan):
+    bed = next(each for each in demo_plan.beds if each.prescription.bed.id == "W2")
+    course = bed.nitrogen
+
+    def state(on: date) -> BedState:
+        return bed_states(demo_plan.document, demo_plan, on)["W2"]
+
+    assert state(course.spread - timedelta(days=1)) is BedState.PLANNED
+    assert state(course.spread) is BedState.RESTING
+    assert state(course.set_out) is BedState.STANDING
+    assert state(course.last_harvest + timedelta(days=1)) is BedState.EMPTY
+    assert bed_states(demo_plan.document, demo_plan, course.spread)["W7"] is BedState.EMPTY
+
+
+def test_the_last_season_is_the_newest_told(demo_plan):
+    told = [each for each in demo_plan.document.garden.history if each.bed == "W2" and each.crop]
+    crop, year = last_season(demo_plan.document, "W2")
+
+    assert year == max(each.year for each in told)
+    assert crop in {each.crop.replace("_", " ") for each in told if each.year == year}
+
+
+def test_a_cover_is_taken_off_only_where_there_is_one(demo_plan):
+    covered = {
+        bed.prescription.bed.id
+        for bed in demo_plan.beds
+        if bed.dates is not None and bed.dates.cover is not None
+    }
+    told = {bed for each in coming(demo_plan) if each.code == "cover_off" for bed in each.beds}
+    assert told <= covered
