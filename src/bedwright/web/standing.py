@@ -13,10 +13,12 @@ from zoneinfo import ZoneInfo
 from django.utils import timezone
 
 from bedwright.garden import Document, load_text
+from bedwright.journal import Note
 from bedwright.reference import Library
 from bedwright.season import SeasonPlan
 from bedwright.units import UnitSystem
 from bedwright.web.home import home
+from bedwright.web.journal_counted import counted_in
 from bedwright.web.models import Garden, Revision
 from bedwright.web.plan_store import plan_key, stored_plan
 
@@ -27,12 +29,20 @@ _libraries: dict[str, Library] = {}
 
 @dataclass(frozen=True)
 class Standing:
-    """A revision of a garden, read on a day, with the garden's journal counted in."""
+    """A revision of a garden, read on a day, with the garden's journal counted in.
+
+    ``document`` has the journal counted in; ``stated`` is what the revision's text says alone: a
+    form that edits the text reads this one. ``notes`` say how the journal was counted, and
+    ``journal`` names its effect, empty where it has none.
+    """
 
     garden: Garden
     revision: Revision
     document: Document
     as_of: date
+    stated: Document
+    notes: tuple[Note, ...] = ()
+    journal: str = ""
 
     @property
     def library(self) -> Library:
@@ -47,7 +57,8 @@ class Standing:
     @property
     def key(self) -> str:
         """What names the plan of this revision on this day."""
-        return plan_key(self.document.text, files_digest(self.garden), self.as_of)
+        files = files_digest(self.garden)
+        return plan_key(self.stated.text, files, self.as_of, self.journal)
 
     def plan(self) -> SeasonPlan | None:
         """The season plan, None while it is not made yet."""
@@ -107,5 +118,7 @@ def standing_of(garden: Garden, revision: Revision | None = None) -> Standing:
     shown = revision or garden.standing
     if shown is None:
         raise LookupError(f"{garden} has no revision")
-    document = read(garden, shown.text, today())
-    return Standing(garden, shown, document, today(document))
+    stated = read(garden, shown.text, today())
+    as_of = today(stated)
+    counted = counted_in(garden, stated, tables(), as_of)
+    return Standing(garden, shown, counted.document, as_of, stated, counted.notes, counted.digest)

@@ -1,6 +1,17 @@
-"""What the database holds: documents by revision, files, work to be done."""
+"""What the database holds: documents by revision, files, work to be done, tries to sign in."""
 
 from bedwright.web.models.garden import Garden, GardenFile, Revision
 from bedwright.web.models.job import Job
+from bedwright.web.models.journal import Entry, EntryHistory, Photograph
+from bedwright.web.models.sign_in import SignInTry
 
-__all__ = ["Garden", "GardenFile", "Job", "Revision"]
+__all__ = [
+    "Entry",
+    "EntryHistory",
+    "Garden",
+    "GardenFile",
+    "Job",
+    "Photograph",
+    "Revision",
+    "SignInTry",
+]

@@ -8,6 +8,8 @@ from typing import ClassVar
 from django.conf import settings
 from django.db import models
 
+from bedwright.web.plain_names import plain_name
+
 
 class Garden(models.Model):
     """A garden. ``standing`` is the revision that the pages show."""
@@ -75,6 +77,8 @@ class GardenFile(models.Model):
         return self.name
 
     def save(self, *args: object, **kwargs: object) -> None:
-        """Save with the digest of the content."""
+        """Save with the digest of the content. Raises ValueError for a name that is a path."""
+        if not plain_name(self.name):
+            raise ValueError(f"{self.name!r} is not a plain name of a file")
         self.digest = hashlib.sha256(bytes(self.content)).hexdigest()
         super().save(*args, **kwargs)  # type: ignore[arg-type]
