@@ -37,7 +37,8 @@ def plan(given: argparse.Namespace) -> int:
         return refuse(f"bedwright: no crop is wanted for bed {given.bed}; add it to a [[want]]")
     shown = {given.format, *(("text", "json") if given.out is not None else ())}
     made_texts = {
-        name: _text(made, given.working) if name == "text" else _json(made) for name in shown
+        name: _text(made, given.working, given.language) if name == "text" else _json(made)
+        for name in shown
     }
     if given.out is not None:
         files = {"plan.txt": made_texts["text"], "plan.json": made_texts["json"]}
@@ -49,7 +50,19 @@ def plan(given: argparse.Namespace) -> int:
     return DONE
 
 
-def _text(made: SeasonPlan, working: bool) -> str:
+def _text(made: SeasonPlan, working: bool, language: str) -> str:
+    """The plan as text; what is not translated stays English, and the first line says so."""
+    from bedwright.language import ENGLISH, said, using
+
+    with using(language):
+        text = _told(made, working)
+        if language == ENGLISH:
+            return text
+        note = said("Headings and some sentences are in English still.")
+        return f"{note}\n\n{text}"
+
+
+def _told(made: SeasonPlan, working: bool) -> str:
     from bedwright.reports.text import plan_text
 
     text = plan_text(made)

@@ -6,7 +6,7 @@ import argparse
 import contextlib
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -47,7 +47,7 @@ def draw(folder: Path, charts: dict[str, Spec]) -> int:
     if not charts:
         return DONE
     from bedwright.charts.export import ExportError, write_charts
-    from bedwright.charts.face import FaceError
+    from bedwright.face import FaceError
 
     progress(f"drawing {len(charts)} charts")
     try:
@@ -58,11 +58,19 @@ def draw(folder: Path, charts: dict[str, Spec]) -> int:
     return DONE
 
 
-def write(folder: Path, files: dict[str, str]) -> int:
-    """Write texts into a folder, each whole or not at all; the exit code."""
+def unknown_bed(given: argparse.Namespace, document: Document) -> int:
+    """Refuse a bed that is not there; 0 where it is, or where none is asked for."""
+    ids = [bed.id for bed in document.garden.bed]
+    if given.bed is None or given.bed in ids:
+        return DONE
+    return refuse(f"bedwright: there is no bed {given.bed!r}; beds: {', '.join(ids)}")
+
+
+def write(folder: Path, files: Mapping[str, str | bytes]) -> int:
+    """Write texts or bytes into a folder, each whole or not at all; the exit code."""
     try:
-        for name, text in files.items():
-            write_whole(folder / name, text)
+        for name, content in files.items():
+            write_whole(folder / name, content)
     except OSError as error:
         return refuse(
             f"bedwright: {folder} cannot be written ({error.strerror}); nothing is half-written"

@@ -5,9 +5,11 @@ from __future__ import annotations
 import argparse
 
 from bedwright import __version__
+from bedwright.cli.backup import add_backup
 from bedwright.cli.dates import add_dates
-from bedwright.cli.frame import command, garden_argument
+from bedwright.cli.frame import command, garden_argument, language_argument
 from bedwright.cli.serve import add_serve
+from bedwright.cli.sheets import add_sheets
 from bedwright.cli.weather import add_weather
 
 _EPILOG = """examples:
@@ -16,7 +18,8 @@ _EPILOG = """examples:
   bedwright plan garden.toml            what each bed gets, and why
   bedwright plan garden.toml --bed R1 --working
   bedwright dates garden.toml           when to plant, and what a week costs
-  bedwright serve                       the pages of your garden, on this machine
+  bedwright sheets garden.toml --out sheets   a printed page for each bed
+  bedwright serve                       the pages of your garden
   bedwright reckon                      the single formulas
   bedwright reckon relative_yield ec_e="4 dS/m" threshold="2.5 dS/m" slope=9.9
 
@@ -39,12 +42,14 @@ def parser() -> argparse.ArgumentParser:
     _feed(commands)
     _ledger(commands)
     add_dates(commands)
+    add_sheets(commands)
     _check(commands)
     _reckon(commands)
     _new(commands)
     _schema(commands)
     add_weather(commands)
     add_serve(commands)
+    add_backup(commands)
     _completion(commands)
     return root
 
@@ -61,6 +66,7 @@ def _plan(commands: object) -> None:
     plan.add_argument("--out", metavar="DIR", help="also write the plan and its charts there")
     plan.add_argument("--format", choices=("text", "json"), default="text")
     plan.add_argument("--working", action="store_true", help="show every step and source")
+    language_argument(plan)
 
 
 def _feed(commands: object) -> None:
