@@ -65,7 +65,7 @@ class Places:
         end = self.data.find(b"\n", place)
         if end < 0:
             return len(self.data)
-        return end - 1 if end > place and self.data[end - 1 : end] == b"\r" else end
+        return end - 1 if self.data[end - 1 : end] == b"\r" else end
 
 
 def places(text: str) -> Places:
