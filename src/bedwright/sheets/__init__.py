@@ -1,0 +1,1 @@
+"""The printed bed sheet: what is said on it, and the paper."""

@@ -1,0 +1,140 @@
+"""Sheets on paper: the words of the content set by the typesetter, as PDF."""
+
+from __future__ import annotations
+
+import dataclasses
+import io
+import json
+from collections.abc import Sequence
+from datetime import UTC, date, datetime
+from importlib import resources
+from typing import Any, Literal
+from urllib.parse import quote, urlsplit
+
+from bedwright.face import FAMILY, FaceError, face_folder
+from bedwright.sheets.content import SheetContent
+from bedwright.sheets.signs import breakable, lost, printable
+
+PAPERS = {"letter": "us-letter", "a4": "a4"}
+_LABELS = "no_code caution first actual on days not_to_add why notes page".split()
+_STANDARD: Literal["ua-1"] = "ua-1"  # tagged, for a reader of screens
+
+
+class SheetError(RuntimeError):
+    """The sheets cannot be printed as they should be: a face, a sign or the typesetter fails."""
+
+
+def bed_address(address: str, bed: str) -> str:
+    """Where a bed's page is, under the address of the site.
+
+    Raises ValueError for an address that is not one of http or https.
+    """
+    parts = urlsplit(address)
+    if parts.scheme not in ("http", "https") or not parts.hostname:
+        raise ValueError(f"{address!r} is not the address of a site")
+    if parts.query or parts.fragment:
+        raise ValueError(f"{address!r} has a question or a fragment in it")
+    return f"{address.rstrip('/')}/bed/{quote(bed, safe='')}/"
+
+
+def printed(
+    sheets: Sequence[SheetContent],
+    *,
+    paper: str,
+    as_of: date,
+    title: str,
+    address: str | None = None,
+    lang: str = "en",
+) -> bytes:
+    """Sheets as one PDF, each from a page of its own on; same input, same bytes.
+
+    ``paper`` is a key of :data:`PAPERS`; with ``address`` each sheet bears a code to its bed's
+    page. Raises SheetError where the face is missing or the typesetter warns of anything.
+    """
+    import typst
+
+    if not sheets:
+        raise ValueError("there is no sheet to print")
+    data = {
+        "title": printable(title),
+        "as_of": [as_of.year, as_of.month, as_of.day],
+        "paper": PAPERS[paper],
+        "face": FAMILY,
+        "lang": lang,
+        "words": {key: printable(sheets[0].labels[key]) for key in _LABELS},
+        "sheets": [_told(each, address) for each in sheets],
+    }
+    source = resources.files("bedwright.sheets").joinpath("sheet.typ").read_bytes()
+    try:
+        # No other face is within reach: one that is missing shows as a warning, never as another.
+        fonts = typst.Fonts(
+            include_system_fonts=False,
+            include_embedded_fonts=False,
+            font_paths=[str(face_folder())],
+        )
+        made, warned = typst.compile_with_warnings(
+            source,
+            font_paths=fonts,
+            format="pdf",
+            sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
+            pdf_standards=[_STANDARD],
+            timestamp=datetime(as_of.year, as_of.month, as_of.day, tzinfo=UTC),
+        )
+    except FaceError as error:
+        raise SheetError(str(error)) from None
+    except typst.TypstError as error:
+        raise SheetError(f"the typesetter stopped: {error.message}") from error
+    if warned:
+        raise SheetError(f"the typesetter warns: {'; '.join(each.message for each in warned)}")
+    return bytes(made)
+
+
+def _told(sheet: SheetContent, address: str | None) -> dict[str, Any]:
+    """One sheet as the template reads it."""
+    words = sheet.labels
+    stated = {
+        each.name: getattr(sheet, each.name)
+        for each in dataclasses.fields(sheet)
+        if each.name not in ("labels", "drawings")
+    }
+    told: dict[str, Any] = _spelled(_plain(stated))
+    told["drawings"] = [printable(each) for each in sheet.drawings]
+    told["code"] = told["code_told"] = told["code_words"] = ""
+    if address is not None:
+        leads = bed_address(address, sheet.bed)
+        told["code"] = _code(leads)
+        told["code_told"] = printable(words["code_of"].format(address=leads))
+        told["code_words"] = _spelled(words["code"].format(bed=sheet.bed))
+    foot = [words["outranked"]]
+    if lost(json.dumps(_plain(stated), ensure_ascii=False)):
+        foot.append(words["stand_in"])
+    told["foot"] = _spelled(" ".join(foot))
+    return told
+
+
+def _plain(value: Any) -> Any:
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        return {each.name: _plain(getattr(value, each.name)) for each in dataclasses.fields(value)}
+    if isinstance(value, tuple):
+        return [_plain(each) for each in value]
+    return {key: _plain(each) for key, each in value.items()} if isinstance(value, dict) else value
+
+
+def _spelled(value: Any) -> Any:
+    """Every text within in signs of the face, its over-long words breakable."""
+    if isinstance(value, str):
+        return breakable(printable(value))
+    if isinstance(value, list):
+        return [_spelled(each) for each in value]
+    return {key: _spelled(each) for key, each in value.items()}
+
+
+def _code(address: str) -> str:
+    """A code that leads to an address, as SVG text."""
+    import segno
+
+    drawn = io.BytesIO()
+    segno.make(address, error="m", micro=False).save(
+        drawn, kind="svg", xmldecl=False, border=3, dark="#000000", light="#ffffff"
+    )
+    return drawn.getvalue().decode("utf-8")
