@@ -132,7 +132,9 @@ def _number(x: str) -> int:
 def _x_ends(chart: dict[str, Any]) -> tuple[float, float]:
     (scale,) = (each["encoding"]["x"]["scale"] for each in chart["layer"]
                 if "scale" in each["encoding"]["x"])  # fmt: skip
-    first, last = (date(1970, 1, 1).toordinal() + each / 86_400_000 for each in scale["domain"])
+    first, last = (
+        date(each["year"], each["month"], each["date"]).toordinal() for each in scale["domain"]
+    )
     return first, last
 
 

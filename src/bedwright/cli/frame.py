@@ -39,6 +39,13 @@ def garden_argument(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def language_argument(parser: argparse.ArgumentParser) -> None:
+    """In which language the result is written, as an argument."""
+    from bedwright.language import ENGLISH, LANGUAGES
+
+    parser.add_argument("--language", choices=tuple(LANGUAGES), default=ENGLISH)
+
+
 def day_like(example: str) -> Callable[[str], date]:
     """What reads a day of the command line; ``example`` shows how it is written."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from enum import StrEnum
 
+from bedwright.language import said
 from bedwright.units.parse import unit_factor
 
 
@@ -51,7 +52,7 @@ def show(value_si: float, kind: str, system: UnitSystem, *, digits: int = 3) -> 
             f"{celsius:.0f} C" if system is UnitSystem.METRIC else f"{celsius * 9 / 5 + 32:.0f} F"
         )
     unit = _UNITS[kind][0 if system is UnitSystem.US else 1]
-    return f"{plain(value_si / unit_factor(unit)[0], digits)} {unit}"
+    return f"{plain(value_si / unit_factor(unit)[0], digits)} {said(unit, 'unit')}"
 
 
 def show_range(
@@ -59,7 +60,7 @@ def show_range(
 ) -> str:
     """A range, written once with both ends."""
     low, high = (show(end, kind, system, digits=digits) for end in (low_si, high_si))
-    return f"{low} to {high}"
+    return said("{low} to {high}").format(low=low, high=high)
 
 
 def plain(value: float, digits: int = 3) -> str:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from django.db import transaction
 from django.db.models import Max
 
-from bedwright.garden import GardenError
+from bedwright.garden import Fault, GardenError
 from bedwright.web.models import Garden, Revision
+from bedwright.web.plain_names import plain_name
 from bedwright.web.standing import read, today
 
 
@@ -24,6 +26,7 @@ def make_garden(text: str, name: str, user: Any, *, files: dict[str, bytes] | No
                 invented: bool = False, change: str) -> Garden:  # fmt: skip
     """A new garden from a document's text and the files it names. Raises GardenError."""
     with transaction.atomic():
+        check_file_names(files or {})
         garden = Garden.objects.create(name=name, invented=invented)
         for file, content in (files or {}).items():
             garden.files.create(name=file, content=content)
@@ -34,6 +37,17 @@ def make_garden(text: str, name: str, user: Any, *, files: dict[str, bytes] | No
         )
         garden.save()
     return garden
+
+
+def check_file_names(names: Iterable[str]) -> None:
+    """Raise GardenError for names that a file of a garden can't bear: paths, odd signs."""
+    faults = [
+        Fault(repr(each), 0, "", "this is not a plain name of a file", "Rename it.")
+        for each in names
+        if not plain_name(each)
+    ]
+    if faults:
+        raise GardenError(faults)
 
 
 def save_revision(garden: Garden, text: str, *, read_from: int, change: str, user: Any) -> Revision:

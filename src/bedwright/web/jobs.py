@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable
 from typing import Any
 
-from django.db import transaction
+from django.db import DatabaseError, transaction
 from django.utils import timezone
 
 from bedwright.web.models import Garden, Job
@@ -14,14 +15,22 @@ Tell = Callable[[str], None]
 Work = Callable[[Job, Tell], None]
 
 
+class NotDoneError(Exception):
+    """Work that could not be done for a reason that the gardener can mend, in words."""
+
+
 def ask(garden: Garden, kind: str, key: str, **asked: Any) -> Job:
     """Ask for work by its key; the job that waits, runs or failed for it, or a new one.
 
     A job that failed or was stopped is asked for again by :func:`again` alone, so that a page
     that is looked at twice does not repeat what cannot be done.
     """
+    asked_before = Job.objects.filter(garden=garden, kind=kind, key=key).order_by("-made_at")
+    found = asked_before.first()  # without a transaction: a page that is read writes nothing
+    if found is not None and found.state != Job.State.DONE:
+        return found
     with transaction.atomic():
-        found = Job.objects.filter(garden=garden, kind=kind, key=key).order_by("-made_at").first()
+        found = asked_before.first()
         if found is not None and found.state != Job.State.DONE:
             return found
         return Job.objects.create(garden=garden, kind=kind, key=key, asked=asked)
@@ -66,11 +75,12 @@ def run(job: Job) -> None:
     from bedwright.web.kinds_of_work import KINDS
 
     def tell(step: str) -> None:
-        Job.objects.filter(pk=job.pk).update(step=step[:120])
+        with contextlib.suppress(DatabaseError):  # how far it is is not worth failing for
+            Job.objects.filter(pk=job.pk).update(step=step[:120])
 
     try:
         KINDS[job.kind](job, tell)
-    except GardenError as error:
+    except (GardenError, NotDoneError) as error:
         end(job, Job.State.FAILED, str(error))
     except Exception as error:
         import logging

@@ -1,4 +1,4 @@
-"""Plans that were made, kept as files in the cache: signed, so that only our own are opened."""
+"""Plans and ledgers that were made, kept as signed files: only our own are opened."""
 
 from __future__ import annotations
 
@@ -17,13 +17,14 @@ from typing import Any
 
 from bedwright import __version__
 from bedwright.garden import write_whole
+from bedwright.planning.bed_ledger import BedLedger
 from bedwright.season import SeasonPlan, revisions
 from bedwright.web.home import home
 
-_KEPT = 6
+_MOST_KEPT = 12  # plans and ledgers in memory
 _MOST_FILES = 60
 _SIGNATURE = 32  # bytes of a SHA-256
-_plans: OrderedDict[str, SeasonPlan] = OrderedDict()
+_kept: OrderedDict[tuple[str, str], object] = OrderedDict()
 _lock = Lock()
 
 
@@ -53,48 +54,66 @@ def plan_key(text: str, files: str, as_of: date, journal: str = "") -> str:
 
 def stored_plan(key: str) -> SeasonPlan | None:
     """A plan by its key, from memory or file; None where it is not made, or not by us."""
+    found = _stored(key, "plan")
+    return found if isinstance(found, SeasonPlan) else None
+
+
+def stored_ledger(key: str) -> BedLedger | None:
+    """The ledger of all beds with the plan of this key, as :func:`stored_plan`."""
+    found = _stored(key, "ledger")
+    return found if isinstance(found, BedLedger) else None
+
+
+def keep_plan(key: str, plan: SeasonPlan) -> None:
+    """Keep a plan, and drop the oldest of too many. Raises OSError."""
+    _keep(key, "plan", plan)
+
+
+def keep_ledger(key: str, ledger: BedLedger) -> None:
+    """Keep the ledger that belongs to a plan. Raises OSError."""
+    _keep(key, "ledger", ledger)
+
+
+def _stored(key: str, kind: str) -> object:
     with _lock:
-        if key in _plans:
-            _plans.move_to_end(key)
-            return _plans[key]
+        if (key, kind) in _kept:
+            _kept.move_to_end((key, kind))
+            return _kept[key, kind]
     try:
-        data = _path(key).read_bytes()
+        data = _path(key, kind).read_bytes()
     except OSError:
         return None
     signature, body = data[:_SIGNATURE], data[_SIGNATURE:]
     if not hmac.compare_digest(signature, _signed(body)):
         return None
     try:
-        found = pickle.loads(zlib.decompress(body))
+        found: object = pickle.loads(zlib.decompress(body))
     except Exception:  # a cache written by another version of a library: made again
         return None
-    if not isinstance(found, SeasonPlan):
-        return None
-    _remember(key, found)
+    _remember(key, kind, found)
     return found
 
 
-def keep_plan(key: str, plan: SeasonPlan) -> None:
-    """Keep a plan, and drop the oldest of too many. Raises OSError."""
+def _keep(key: str, kind: str, made: object) -> None:
     stream = io.BytesIO()
-    pickle.dump(plan, stream, protocol=5)
+    pickle.dump(made, stream, protocol=5)
     body = zlib.compress(stream.getvalue(), 1)
-    write_whole(_path(key), _signed(body) + body)
-    _remember(key, plan)
-    kept = sorted(_path(key).parent.glob("*.plan"), key=lambda each: each.stat().st_mtime)
-    for old in kept[:-_MOST_FILES]:
+    write_whole(_path(key, kind), _signed(body) + body)
+    _remember(key, kind, made)
+    files = _path(key, kind).parent.glob(f"*.{kind}")
+    for old in sorted(files, key=lambda each: each.stat().st_mtime)[:-_MOST_FILES]:
         old.unlink(missing_ok=True)
 
 
-def _remember(key: str, plan: SeasonPlan) -> None:
+def _remember(key: str, kind: str, made: object) -> None:
     with _lock:
-        _plans[key] = plan
-        while len(_plans) > _KEPT:
-            _plans.popitem(last=False)
+        _kept[key, kind] = made
+        while len(_kept) > _MOST_KEPT:
+            _kept.popitem(last=False)
 
 
-def _path(key: str) -> Path:
-    return home().cache / "plans" / f"{key}.plan"
+def _path(key: str, kind: str) -> Path:
+    return home().cache / "plans" / f"{key}.{kind}"
 
 
 def _signed(body: bytes) -> bytes:

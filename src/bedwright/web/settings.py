@@ -2,15 +2,14 @@
 
 ``BEDWRIGHT_HOME`` is the folder. ``BEDWRIGHT_DATABASE`` names a PostgreSQL database in the place
 of the embedded one, ``BEDWRIGHT_HOSTS`` the addresses by which the site may be called,
-``BEDWRIGHT_LAN`` says that it answers to other machines.
+``BEDWRIGHT_LAN`` says that it answers to other machines, ``BEDWRIGHT_HTTPS`` that a server in front
+of it on this machine speaks https.
 """
 
 from __future__ import annotations
 
 import os
 from pathlib import Path
-
-from django.utils.translation import gettext_lazy as _
 
 from bedwright.web.databases import embedded, named
 from bedwright.web.home import home
@@ -21,6 +20,7 @@ BASE = Path(__file__).parent
 SECRET_KEY = HOME.secret()
 DEBUG = False
 LAN = os.environ.get("BEDWRIGHT_LAN") == "1"
+HTTPS = os.environ.get("BEDWRIGHT_HTTPS") == "1"
 ALLOWED_HOSTS = [
     "localhost",
     "127.0.0.1",
@@ -39,10 +39,12 @@ INSTALLED_APPS = [
 ]
 MIDDLEWARE = [
     "bedwright.web.middleware.headers",
+    "bedwright.web.middleware.rightly_asked",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
+    "bedwright.web.middleware.speak",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
@@ -63,7 +65,10 @@ TEMPLATES = [
                 "django.contrib.messages.context_processors.messages",
                 "bedwright.web.views.common.of_every_page",
             ],
-            "builtins": ["bedwright.web.templatetags.sheet"],
+            "builtins": [
+                "bedwright.web.templatetags.doors",
+                "bedwright.web.templatetags.sheet",
+            ],
         },
     }
 ]
@@ -73,6 +78,8 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Lax"
+SESSION_COOKIE_AGE = 14 * 24 * 3600  # s from signing in; then one signs in again
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS  # plain http knows no secure cookie
 SESSION_COOKIE_NAME = "bedwright_session"
 CSRF_COOKIE_NAME = "bedwright_csrf"
 CSRF_COOKIE_SAMESITE = "Lax"
@@ -91,12 +98,18 @@ FILE_UPLOAD_MAX_MEMORY_SIZE = 2_000_000
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 2_000
 
 LANGUAGE_CODE = "en-us"
-LANGUAGES = [("en-us", _("English")), ("es", _("Spanish"))]
+LANGUAGES = [("en-us", "English"), ("es", "Español")]  # each by its own name
+LANGUAGE_COOKIE_NAME = "bedwright_language"
+LANGUAGE_COOKIE_AGE = 365 * 24 * 3600  # s
+LANGUAGE_COOKIE_HTTPONLY = True
+LANGUAGE_COOKIE_SAMESITE = "Lax"
+LANGUAGE_COOKIE_SECURE = HTTPS
 LOCALE_PATHS = [BASE.parent / "locale"]
 USE_I18N = True
 USE_TZ = True
 TIME_ZONE = "UTC"
 
+WHITENOISE_ALLOW_ALL_ORIGINS = False  # no page elsewhere needs our scripts
 STATIC_URL = "static/"
 STATIC_ROOT = HOME.cache / "static"
 STATICFILES_DIRS = [HOME.cache / "made"]

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 
 from bedwright.garden import Garden as Stated
 from bedwright.garden.edit import add_item, set_field, unset_field
+from bedwright.language import named
 from bedwright.planning.bed_ledger import BedLedger, bed_ledger
 from bedwright.planning.ledger_entries import planned_season
 from bedwright.reports import fill
@@ -285,6 +286,6 @@ def _masses(bed: BedPlan | None) -> dict[str, float]:
     if bed is None:
         return {}
     return {
-        line.material.name.lower(): line.preplant.value + line.later.value
+        named(line.material.name).lower(): line.preplant.value + line.later.value
         for line in bed.prescription.lines
     }

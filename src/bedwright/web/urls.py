@@ -7,6 +7,7 @@ from bedwright.web.views import (
     crops,
     garden,
     journal,
+    language,
     reckoning,
     safekeeping,
     settings,
@@ -21,7 +22,7 @@ from bedwright.web.views import (
 
 ROOMS = (
     today, garden, bed, soil, shed, crops, journal, trial, reckoning, settings, safekeeping,
-    start, sign_in, work,
+    start, sign_in, work, language,
 )  # fmt: skip
 urlpatterns: list[URLPattern] = [each for room in ROOMS for each in room.URLS]
 handler404 = "bedwright.web.views.faults.not_found"
