@@ -3,18 +3,21 @@
 import json
 import re
 import stat
+from importlib import import_module
 from pathlib import Path
 
 import jsonschema
 import pytest
 
-from bedwright.cli import commands
+from bedwright.cli import commands, main
 from bedwright.cli.main import run
 from bedwright.cli.parser import parser
 from bedwright.reckon import formulas
 
 DAY = ["--as-of", "2026-11-25"]
-COMMANDS = "plan feed ledger dates weather check reckon new schema completion".split()
+COMMANDS = (
+    "plan feed ledger dates sheets weather check reckon new serve backup restore schema completion"
+).split()
 BROKEN = Path(__file__).parents[1] / "garden" / "broken"
 BROKEN_DOCUMENTS = sorted(BROKEN.rglob("*.toml"))
 BARE = """\
@@ -495,7 +498,6 @@ def test_a_command_line_that_is_not_understood_is_wrong_input(arguments: list[st
 
 
 def test_a_fault_of_our_own_is_called_one_without_a_traceback(monkeypatch, capsys):
-    from bedwright.cli import commands
 
     def broken(given) -> int:
         raise ZeroDivisionError("a spade broke")
@@ -512,7 +514,6 @@ def test_a_fault_of_our_own_is_called_one_without_a_traceback(monkeypatch, capsy
 
 
 def test_a_stop_by_the_keyboard_is_a_stop(monkeypatch, capsys):
-    from bedwright.cli import commands
 
     def stopped(given) -> int:
         raise KeyboardInterrupt

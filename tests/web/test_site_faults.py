@@ -126,7 +126,7 @@ def test_a_killed_server_loses_no_entry_that_it_acknowledged(made, tmp_path, kil
         death = threading.Timer(chance.uniform(0.05, 0.8), site.process.kill)
         death.start()
         while site.process.poll() is None:
-            key, note = str(uuid4()), f"note {sent} " + "x" * chance.randrange(900)
+            key, note = str(uuid4()), f"note {sent}:" + "x" * chance.randrange(900)
             sent += 1
             open_ones[key] = note
             try:

@@ -247,3 +247,23 @@ def test_the_journals_pages_have_no_finding_of_the_accessibility_checker(telepho
                for each in found.response["violations"]
                if each["impact"] in ("serious", "critical")]  # fmt: skip
     assert serious == []
+
+
+def test_two_changes_of_one_entry_without_a_connection_follow_each_other(telephone):
+    begin(telephone)
+    note(telephone, "as first written")
+    telephone.get_by_role("link", name="Change or take back").click()
+    awake(telephone)
+    telephone.context.set_offline(True)
+    for words in ("changed once", "changed twice"):
+        telephone.get_by_label("In a few words").fill(words)
+        telephone.get_by_role("button", name="Save the change").click()
+    telephone.wait_for_selector("text=2 entries wait")
+    telephone.context.set_offline(False)
+    telephone.evaluate("window.dispatchEvent(new Event('online'))")
+    telephone.wait_for_selector("#waiting", state="hidden")
+    telephone.reload()
+    history = telephone.locator(".history").inner_text()
+
+    assert history.index("changed once") < history.index("as first written")
+    assert telephone.get_by_label("In a few words").input_value() == "changed twice"
