@@ -1,14 +1,27 @@
 """The pages in Spanish: chosen at the foot, kept in the browser, one catalogue with the reports."""
 
-import pytest
+from dataclasses import replace
 
-from bedwright.language import spoken
+import pytest
+from django.utils.translation import deactivate, override
+
+from bedwright.charts.measure import unit_of
+from bedwright.language import spoken, using
 from bedwright.reports.words import CAUTIONS
 from bedwright.season import SeasonPlan
+from bedwright.units import UnitSystem, parse
+from bedwright.web.forms_of_parts import number_and_unit
 from bedwright.web.views.today import DONE_ON_A_DAY
-from tests.test_language import unseen_words
+from spoken_sheets import unseen_words
 
 pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def _leave_no_language_behind():
+    """The in-process client leaves the thread in the language of its last request."""
+    yield
+    deactivate()
 
 
 def choose(client, code: str, leads_to: str = "/"):
@@ -78,7 +91,8 @@ def test_the_names_of_tasks_are_spanish_on_the_first_page(client, planned):
     choose(client, "es")
     page = client.get("/").content.decode()
 
-    english = [str(each) for each in DONE_ON_A_DAY.values()]
+    with override("en-us"):
+        english = [str(each) for each in DONE_ON_A_DAY.values()]
     assert [each for each in english if f"<strong>{each}</strong>" in page] == []
 
 
@@ -86,3 +100,23 @@ def test_no_word_of_the_demos_sheets_escapes_the_catalogue(
     demo_plan: SeasonPlan, monkeypatch: pytest.MonkeyPatch
 ):
     assert unseen_words(demo_plan, monkeypatch) == set()
+
+
+@pytest.mark.parametrize("system", list(UnitSystem))
+@pytest.mark.parametrize(("text", "kind"), [("0.9144 m", "length"), ("7.5 cm", "depth")])
+def test_what_a_field_holds_can_be_read_back_in_any_language(
+    text: str, kind: str, system: UnitSystem
+):
+    stated = replace(parse(text, kind), text="as no field shows it")
+    with using("es"):
+        number, unit = number_and_unit(stated, kind, system)
+
+    assert parse(f"{number} {unit}", kind).si == pytest.approx(stated.si, rel=5e-3)
+
+
+def test_a_charts_unit_is_a_word_here_and_the_same_amount():
+    english = unit_of("mass_per_area", UnitSystem.US)
+    with using("es"):
+        spanish = unit_of("mass_per_area", UnitSystem.US)
+
+    assert (english[0], english[1], spanish[1]) == (spanish[0], "lb/100 ft2", "lb/100 pies2")

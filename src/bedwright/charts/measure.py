@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from datetime import date
 
+from bedwright.language import ENGLISH, said, using
 from bedwright.units import UnitSystem, show, unit_factor
 from bedwright.units.show import plain
 
@@ -16,8 +17,9 @@ _NICE = (1.0, 2.0, 2.5, 5.0, 10.0)
 
 def unit_of(kind: str, system: UnitSystem) -> tuple[float, str]:
     """What one of the reader's units is in the engine's, and what it is called."""
-    unit = show(0.0, kind, system).split(" ", 1)[1]
-    return unit_factor(unit)[0], unit
+    with using(ENGLISH):
+        unit = show(0.0, kind, system).split(" ", 1)[1]
+    return unit_factor(unit)[0], said(unit, "unit")
 
 
 def day_words(day: date, words: Words) -> str:

@@ -27,7 +27,8 @@ class WholeBlend:
     """Recipes by group [kg/m2], packages bought, money, and how well the money is proven.
 
     ``bound`` is a sum of money that no plan can beat; ``phosphorus`` the P2O5 brought [kg];
-    ``carried`` the materials that are carried to groups, counted once for each group.
+    ``carried`` the materials that are carried to groups, counted once for each group. ``aims`` are
+    those that were reached: fewer than asked for where a search came to its limits.
     """
 
     preplant: tuple[Array, ...]
@@ -104,7 +105,8 @@ def whole_blend(
         if stage is None:
             if found is None:
                 return None
-            break  # a later aim that finds nothing in its limits leaves the earlier result
+            aims = aims[:at]  # nothing found within the limits of the search: the earlier result
+            break
         found = stage[0]
         if aim == "money":
             bound = stage[1]

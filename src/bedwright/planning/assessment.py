@@ -26,6 +26,13 @@ from bedwright.planning.reaction import Reaction, reaction
 from bedwright.planning.salt import SaltState, salt_state
 from bedwright.planning.screening import screening
 from bedwright.planning.shed import Offer, offers
+from bedwright.planning.spread_since import (
+    gypsum_left,
+    lime_left,
+    needs_left,
+    since_findings,
+    spread_since,
+)
 from bedwright.planning.strikes import BedState, Strike, olsen_p, strike
 from bedwright.reference import Library
 from bedwright.soil.interpretation import Reading
@@ -75,10 +82,13 @@ def assess(
     crop, said = _crop(document, want, want_at, library)
     found += said + list(known.findings)
     read, said_reading = readings(known, crop, library)
+    since = spread_since(document, known, library, season)
+    found += since_findings(since)
     needs, said_needs = nutrient_needs(known, crop, read, library)
+    needs = needs_left(needs, since)
     nitrogen = nitrogen_need(document, known, crop, library, season)
-    soil_reaction = reaction(known, crop, library)
-    salt = salt_state(document, known, crop, library)
+    soil_reaction = lime_left(reaction(known, crop, library), since)
+    salt = gypsum_left(salt_state(document, known, crop, library), since, library)
     limits = document.garden.limits
     avoided = frozenset(document.key("limits", "avoid", at) for at in range(len(limits.avoid)))
     state = BedState(known, needs, soil_reaction, salt, read, limits.organic_only, avoided)

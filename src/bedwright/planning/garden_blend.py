@@ -128,6 +128,8 @@ def garden_blend(
                     Purchase(package.key, prepared.names[package.key], count, package.mass_kg,
                              package.price, package.loose)
                 )  # fmt: skip
+    if found is not None and len(found.aims) < len(aims):
+        said.append(finding("later_aims_not_searched", "assumed"))
     if budget is not None and money > budget.si:
         said.append(finding("over_budget", "act", over=f"{money - budget.si:.2f}",
                             budget=budget.text))  # fmt: skip
@@ -183,9 +185,7 @@ def alternatives(prepared: Prepared, budget: float | None = None) -> tuple[Alter
     if not prepared.whole:
         return ()
     for name, aims in _ALTERNATIVES.items():
-        other = whole_blend(
-            prepared.whole, prepared.shed, prepared.p2o5, aims=aims, budget=budget
-        )
+        other = whole_blend(prepared.whole, prepared.shed, prepared.p2o5, aims=aims, budget=budget)
         if other is not None:
             found.append(Alternative(name, other.money, other.phosphorus, other.carried))
     return tuple(found)

@@ -65,8 +65,13 @@ def dates_page(
     return "\n".join(lines) + "\n"
 
 
-def want_lines(want: WantDates, system: UnitSystem, *, planned: bool = False) -> list[str]:
-    """One want's dates, a paragraph each; ``planned`` leaves out what the season plan dates."""
+def want_lines(
+    want: WantDates, system: UnitSystem, *, planned: bool = False, spread: date | None = None
+) -> list[str]:
+    """One want's dates, a paragraph each; ``planned`` leaves out what the season plan dates.
+
+    ``spread`` is the day by which the plan spreads on the bed: it is cleared no later.
+    """
     asked = turn_told(want)
     lines: list[str] = []
     if asked is not None:
@@ -77,7 +82,7 @@ def want_lines(want: WantDates, system: UnitSystem, *, planned: bool = False) ->
     judged = planting(want)
     if judged is not None:
         lines += _sowings(want, judged)
-        lines.append(_work(judged, planned))
+        lines.append(_work(judged, planned, spread))
     if planned:
         return lines
     return lines + [sentence(each, system) for each in want.findings]
@@ -358,14 +363,18 @@ def _sowings(want: WantDates, judged: Judged) -> list[str]:
 _OF_THE_PLAN = frozenset({"spread_by", "side_dress"})
 
 
-def _work(judged: Judged, planned: bool) -> str:
+def _work(judged: Judged, planned: bool, spread: date | None) -> str:
     days = dict(judged.work)
     left_out = set(_OF_THE_PLAN) if planned else set[str]()
     if days.get("first_picking") == days.get("last_picking"):
         left_out.add("last_picking")
+    work = [
+        (code, min(on, spread) if spread is not None and code == "clear_by" else on)
+        for code, on in judged.work
+    ]
     said = [
         WORK[code].format(day=day_words(on))
-        for code, on in judged.work
+        for code, on in work
         if code in WORK and code not in left_out
     ]
     return DATES["work"].format(day=day_words(judged.chosen.on), work="; ".join(said))

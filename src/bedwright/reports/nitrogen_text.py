@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from bedwright.planning.findings import Finding
 from bedwright.planning.supply import NitrogenCourse
 from bedwright.reports.fill import sentence
+from bedwright.season import BedPlan
 from bedwright.units import UnitSystem, show
 
 # Said once for the garden: they are the same on every bed.
@@ -15,6 +18,15 @@ OF_THE_GARDEN = frozenset(
 # Said where the dates stand, not again below.
 _SAID_ELSEWHERE = frozenset({"side_dress_on"})
 _ZERO_CELSIUS = 273.15
+
+
+def cleared_before(bed: BedPlan) -> date | None:
+    """The day of spreading by the bed's nitrogen; None where none is known or nothing is spread."""
+    course = bed.nitrogen
+    if course.season is None or course.rest is None:
+        return None
+    spreads = any(line.preplant.value > 0 for line in bed.prescription.lines)
+    return course.spread if spreads else None
 
 
 def spreading_days(course: NitrogenCourse) -> str:

@@ -23,6 +23,7 @@ from bedwright.reports.heap_text import compost_text, heap_text
 from bedwright.reports.layout import wrapped
 from bedwright.reports.nitrogen_text import (
     OF_THE_GARDEN,
+    cleared_before,
     dressing_days,
     nitrogen_notes,
     spreading_days,
@@ -107,7 +108,7 @@ def _dates(plan: BedPlan, system: UnitSystem) -> list[str]:
     """When to plant; its findings stand among the others."""
     if plan.dates is None or not plan.dates.turns:
         return []
-    told = want_lines(plan.dates, system, planned=True)
+    told = want_lines(plan.dates, system, planned=True, spread=cleared_before(plan))
     return ["WHEN TO PLANT", *(line for each in told for line in wrapped(each, "  ", "    "))]
 
 

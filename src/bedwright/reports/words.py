@@ -58,6 +58,9 @@ _OF_THE_BED = Words({
     "above the limit of {limit}.",
     "compost_wish_refused": "The {depth} of {material} you asked for is left out: see what not to add.",
     "own_rate_against_advice": "You asked for {rate} of {material}: it is planned, though we would leave it out here.",
+    "later_aims_not_searched": "The search for less phosphorus or fewer materials at this price came to its limits and found "
+    "nothing: the cheapest blend stands.",
+    "spread_since_counted": "Spread since the soil was sampled, and taken off what it asks for: {spread}.",
     "own_rate_refused": "The {rate} of {material} you asked for is left out: see what not to add.",
     "own_rate_above_most": "You asked for {rate} of {material}: that is above the most of {most} that the tables advise.",
     "demands_clash": "No blend meets everything. These demands clash: {demands}. What follows is the "

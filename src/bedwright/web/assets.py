@@ -13,7 +13,10 @@ from bedwright.web.home import Home
 
 _FACES = {"Regular": "face-regular.woff2", "Bold": "face-bold.woff2", "Italic": "face-italic.woff2"}
 # Latin with its accents, punctuation, arrows, fractions, comparison and superscript signs.
-_SIGNS = "U+0020-017F,U+2010-2027,U+2030-203A,U+2070-209F,U+20AC,U+2150-215F,U+2190-2193,U+2212,U+2248,U+2264-2265"
+_SIGNS = (
+    "U+0020-017F,U+2010-2027,U+2030-203A,U+2070-209F,U+20AC,U+2150-215F,U+2190-2193,"
+    "U+2212,U+2248,U+2264-2265"
+)
 _MARK = "made-by.txt"
 
 

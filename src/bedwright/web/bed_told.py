@@ -19,7 +19,7 @@ from bedwright.reports.bed_beside import (
 from bedwright.reports.bed_why import note_sentences, reason_sentences
 from bedwright.reports.dates_text import want_lines
 from bedwright.reports.fill import figure, sentence_parts
-from bedwright.reports.nitrogen_text import nitrogen_findings
+from bedwright.reports.nitrogen_text import cleared_before, nitrogen_findings
 from bedwright.reports.parts import Number, Sentence
 from bedwright.reports.reading_words import ReadingWords, reading_words
 from bedwright.reports.spreading_text import amount_words, into_words, near_stems, worked_in
@@ -84,7 +84,11 @@ def bed_told(plan: SeasonPlan, bed: BedPlan, system: UnitSystem) -> BedTold:
     before = [each for each in prescribed.lines if each.preplant.value > 0]
     # What goes deep first: it would bury what is only raked in.
     before.sort(key=lambda each: not worked_in(each))
-    dates = want_lines(bed.dates, system, planned=True) if bed.dates and bed.dates.turns else []
+    dates = (
+        want_lines(bed.dates, system, planned=True, spread=cleared_before(bed))
+        if bed.dates and bed.dates.turns
+        else []
+    )
     weights: dict[str, list[Sentence]] = {
         weight: said_together(
             (each for each in bed.findings

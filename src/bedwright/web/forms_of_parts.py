@@ -33,6 +33,7 @@ from django.utils.translation import gettext as _
 
 from bedwright.garden import GardenError
 from bedwright.garden.faults import Fault, Path, field_name
+from bedwright.language import ENGLISH, using
 from bedwright.units import Quantity, UnitError, UnitSystem, parse, show
 from bedwright.web.documents import Conflict, save_revision
 from bedwright.web.models import Garden, Revision
@@ -166,7 +167,8 @@ def number_and_unit(quantity: Quantity | None, kind: str, system: UnitSystem) ->
     found = _SPLIT.fullmatch(quantity.text)
     if found and found[2] and not re.search(r"\d", found[2].replace("100 ft2", "")):
         return found[1], found[2]
-    number, _space, unit = show(quantity.si, kind, system).partition(" ")
+    with using(ENGLISH):  # what a field holds is written into the document
+        number, _space, unit = show(quantity.si, kind, system).partition(" ")
     if re.search(r"\d", unit):  # pounds and ounces take two numbers: one will do in a field
         return f"{quantity.si / parse(f'1 {unit_of(kind, system)}', kind).si:.4g}", unit_of(
             kind, system
