@@ -131,6 +131,18 @@ def test_a_bed_whose_direction_is_not_stated_has_no_arrow_and_says_so():
     assert "Its direction is not stated." in drawn.words()
 
 
+@pytest.mark.parametrize(("length", "width"), [("8 ft", "4 ft"), ("4 ft", "8 ft")])
+def test_a_bed_whose_direction_is_not_stated_lies_as_long_as_its_lines_say(length, width):
+    drawn = drawing(rectangle(None, length, width))
+
+    xs, ys = zip(*drawn.outline("W1"), strict=True)
+    assert (max(xs) - min(xs)) / drawn.scale == pytest.approx(8 * 0.3048, abs=1e-3)
+    assert (max(ys) - min(ys)) / drawn.scale == pytest.approx(4 * 0.3048, abs=1e-3)
+    beneath = {each.words: each for each in drawn.texts if "dimension-words" in each.kinds}
+    assert set(beneath) == {"8 ft", "4 ft"}
+    check_readable(drawn)
+
+
 def test_metric_beds_are_measured_in_meters():
     drawn = drawing(rectangle("E-W", "15 m", "90 cm"), system=UnitSystem.METRIC)
 

@@ -1,10 +1,14 @@
 """The pages in Spanish: chosen at the foot, kept in the browser, one catalogue with the reports."""
 
+import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
+from django.template.defaultfilters import floatformat
 from django.utils.translation import deactivate, override
 
+from bedwright import web
 from bedwright.charts.measure import unit_of
 from bedwright.language import spoken, using
 from bedwright.reports.words import CAUTIONS
@@ -14,6 +18,7 @@ from bedwright.web.forms_of_parts import number_and_unit
 from bedwright.web.views.today import DONE_ON_A_DAY
 from spoken_sheets import unseen_words
 
+TEMPLATES = Path(web.__file__).parent / "templates" / "web"
 pytestmark = pytest.mark.django_db
 
 
@@ -120,3 +125,18 @@ def test_a_charts_unit_is_a_word_here_and_the_same_amount():
         spanish = unit_of("mass_per_area", UnitSystem.US)
 
     assert (english[0], english[1], spanish[1]) == (spanish[0], "lb/100 ft2", "lb/100 pies2")
+
+
+def test_numbers_keep_their_point_in_spanish():
+    with override("es"):
+        assert floatformat(1234.5, "2") == "1234.50"
+
+
+def test_every_day_in_a_template_is_written_as_the_language_writes_it():
+    english_only = [
+        (path.name, found)
+        for path in TEMPLATES.glob("*.html")
+        for found in re.findall(r'\|date:"[^"]*[FMlND][^"]*"', path.read_text("utf-8"))
+    ]
+
+    assert english_only == [], 'write |date:_("F j, Y")'

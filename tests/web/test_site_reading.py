@@ -133,3 +133,10 @@ def test_a_chart_that_is_not_there_is_not_found(client, planned):
     assert client.get("/bed/W2/charts/nonsense.json").status_code == 404
     assert client.get("/bed/W7/charts/nitrogen.json").status_code == 404
     assert client.get("/bed/nowhere/charts/nitrogen.json").status_code == 404
+
+
+def test_methods_of_a_soil_test_are_written_as_the_trade_writes_them(client, planned):
+    page = words(client.get("/bed/W2/").content.decode())
+
+    assert "Phosphate (P2O5): Olsen test" in page and "phosphorus Olsen" in page
+    assert not re.search(r"\b(olsen|dtpa|kcl)\b", page)

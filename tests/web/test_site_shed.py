@@ -60,6 +60,7 @@ def test_a_line_is_put_in_and_taken_out_again(client, planned):
         ({"material": ""}, "which material"),
         ({"material": "moon dust"}, "not a known material"),
         ({"material": "gypsum", "package": "a sack"}, "not an amount"),
+        ({"material": "gypsum", "package": "1,200"}, "two ways"),
         ({"material": "gypsum", "price": "9"}, "price without a package"),
         ({"material": "gypsum", "counted": "2031-01-01"}, "2031-01-01"),
     ],

@@ -181,3 +181,18 @@ def test_an_export_is_opened(client, demo):
 
     assert answer.url == reverse("today")
     assert Garden.objects.count() == 2
+
+
+@pytest.mark.parametrize(
+    ("typed", "stated"),
+    [("46.2", "46.2 deg"), ("-33.9", "-33.9 deg"), ("46.2 N", "46.2 N"), ("", None)],
+)
+def test_a_position_is_taken_as_a_map_gives_it(client, typed, stated):
+    go(client, "place", **{**PLACE, "latitude": typed})
+    go(client, "beds", **BEDS)
+    go(client, "crops", **CROPS)
+
+    client.post(reverse("start-garden", args=["look"]), {"then": "later"})
+
+    place = tomllib.loads(Garden.objects.get().standing.text)["garden"]
+    assert place.get("latitude") == stated

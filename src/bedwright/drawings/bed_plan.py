@@ -57,7 +57,8 @@ def bed_drawing(
     if not (width_px >= _LEAST_WIDTH and height_px >= _LEAST_HEIGHT):
         raise ValueError(f"a drawing of {width_px} by {height_px} px is too small to be read")
     north = _north(bed)
-    plan = _turned(ground_plan(bed), north or 0.0)
+    # The ground plan lays a bed without a direction from south to north.
+    plan = _turned(ground_plan(bed), 90.0 if north is None else north)
     left, top, right, bottom = bounds(plan)
     for row in rows:
         if not 0 <= row.offset_m <= bottom - top:

@@ -10,6 +10,7 @@ from bedwright.reports.days_said import days_said
 from bedwright.reports.fill import figure, sentence_parts, value
 from bedwright.reports.given import given, released
 from bedwright.reports.parts import Number, Part, Sentence, filled, joined
+from bedwright.reports.reading_words import method_said
 from bedwright.reports.words_why import WHY
 from bedwright.units import UnitSystem
 from bedwright.working import Figure
@@ -95,7 +96,7 @@ def _need(plan: Prescription, need: Need, system: UnitSystem) -> Sentence:
     if need.reading is not None:
         r = need.reading
         values: dict[str, Part] = {
-            "method": named(r.measurement.extractant.replace("_", " ")),
+            "method": method_said(r.measurement.extractant),
             "value": _number(r.measurement.figure, system),
             "supply": words.SUPPLY[r.supply],
         }

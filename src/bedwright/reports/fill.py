@@ -82,6 +82,8 @@ def _filled(values: Mapping[str, object], system: UnitSystem) -> dict[str, Part]
             said[key] = words.SUPPLY.get(str(each), str(each))
         elif key == "demands":
             said[key] = "; ".join(words.NUTRIENTS.get(each, each) for each in str(each).split())
+        elif key == "spread":
+            said[key] = _spread(str(each))
         elif key == "materials":
             said[key] = names_said(str(each))
         elif key in _AS_WRITTEN:
@@ -91,6 +93,12 @@ def _filled(values: Mapping[str, object], system: UnitSystem) -> dict[str, Part]
         else:
             said[key] = _terms(str(each))
     return said
+
+
+def _spread(text: str) -> str:
+    """Days, or materials each with its day: "gypsum, 2026-05-02; blood meal, 2026-05-20"."""
+    parts = (each.rpartition(", ") for each in text.split("; "))
+    return "; ".join(f"{named(name)}{comma}{days_said(day)}" for name, comma, day in parts)
 
 
 def _terms(text: str) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from bedwright.language import named
 from bedwright.reference import Library
 from bedwright.reports import words
+from bedwright.reports.words_why import METHODS
 from bedwright.reports.worked import cited
 from bedwright.soil.interpretation import Reading
 from bedwright.units.show import plain
@@ -32,13 +33,20 @@ class ReadingWords:
     others: tuple[tuple[str, str], ...]
 
 
+def method_said(extractant: str) -> str:
+    """A method's short name: "Olsen", "DTPA"; another language has its own."""
+    spaced = extractant.replace("_", " ")
+    found = named(spaced)
+    return METHODS.get(extractant, spaced) if found == spaced else found
+
+
 def reading_words(reading: Reading, library: Library) -> ReadingWords:
     """A reading in words."""
     measurement = reading.measurement
     return ReadingWords(
         figure=measurement.figure,
         analyte=words.ANALYTES.get(measurement.analyte, measurement.analyte),
-        method=named(measurement.extractant.replace("_", " ")),
+        method=method_said(measurement.extractant),
         value=f"{plain(reading.value)} {reading.unit}",
         word=named(reading.word.replace("_", " ")),
         supply=words.SUPPLY[reading.supply],

@@ -130,7 +130,7 @@ _OF_THE_BED = Words({
     "bought. The plan counts it; find it or change a wish.",
     "over_budget": "The packages to buy cost {over} more than the budget of {budget}.",
     "salts_not_known": "Salts not known, so not counted: {materials}.",
-    "set_out_not_stated": "No date of setting out is stated: {taken} is taken.",
+    "set_out_not_stated": "No planting date is stated: {taken} stands in, and knows nothing of your frost.",
     "sodic": "Sodium: exchangeable sodium is {esp}. It takes {gypsum} of pure gypsum to displace it, "
     "then leaching. Gypsum first, water second, nitrogen only after both.",
     "sodic_without_cec": "Sodium is high (exchangeable sodium {esp}); without the exchange capacity the "

@@ -58,6 +58,7 @@ SHEET_WORDS: dict[str, str] = Words(SPREADING, {
     "side_dress": "side-dress",
     "first_picking": "first harvest",
     "last_picking": "last harvest",
+    "no_planting_day": "No planting date is known: write yours under Crops and dates.",
     "no_dates": "The plan says nothing of the weather: other days are not known.",
     # The rest
     "not_to_add": "Do not add",

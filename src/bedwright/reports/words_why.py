@@ -45,3 +45,21 @@ WHY: dict[str, str] = Words({
     "habit": "{rule}: here {ours}; {why}.",
     "label": "{material}: {span}; here {ours} ({assumes})",
 })  # fmt: skip
+
+# Methods whose short names are not their keys with blanks; another language names them itself.
+METHODS = {
+    "olsen": "Olsen",
+    "bray_1": "Bray P1",
+    "bray_2": "Bray P2",
+    "mehlich_1": "Mehlich 1",
+    "mehlich_3": "Mehlich 3",
+    "modified_morgan": "modified Morgan",
+    "ab_dtpa": "AB-DTPA",
+    "dtpa": "DTPA",
+    "kcl": "KCl",
+    "water_1_1": "1 soil : 1 water",
+    "water_1_2": "1 soil : 2 water",
+    "water_1_5": "1 soil : 5 water",
+    "water_2_5": "1 soil : 2.5 water",
+    "walkley_black": "Walkley-Black",
+}

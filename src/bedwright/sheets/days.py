@@ -13,6 +13,8 @@ from bedwright.reports.days_said import day_words
 from bedwright.reports.words_dates import COVERS, DATES, STARTS
 from bedwright.season import BedPlan
 
+_STAND_IN = "set_out_not_stated"
+
 Words = Mapping[str, str]
 
 
@@ -30,6 +32,16 @@ def spread_day(plan: BedPlan) -> date | None:
     if plan.nitrogen.season is not None and plan.nitrogen.rest is not None:
         return plan.nitrogen.spread
     return next(iter(_of_work(plan, "spread_by")), None)
+
+
+def planting_day(plan: BedPlan) -> date | None:
+    """The day of planting that is stated or found by the weather, None where neither is known.
+
+    The plan then counts its years from a stand-in, which must not be read as advice.
+    """
+    if any(each.code == _STAND_IN for each in plan.findings):
+        return None
+    return plan.nitrogen.set_out
 
 
 def dressing_days(plan: BedPlan) -> tuple[date, ...]:
@@ -55,6 +67,8 @@ def sheet_days(plan: BedPlan, words: Words) -> tuple[Day, ...]:
             when = DATES["day_year"].format(day=when, year=on.year)
         year = on.year
         found.append(Day(when, day.what, day.note))
+    if planting_day(plan) is None:
+        found.append(Day("", words["no_planting_day"]))
     if plan.dates is None or not plan.dates.turns:
         found.append(Day("", words["no_dates"]))
     return tuple(found)
@@ -79,7 +93,8 @@ def _rows(plan: BedPlan, words: Words) -> Iterable[tuple[date, Day]]:
             yield spread, Day(words["until"].format(day=day_words(set_out)), words["rest"])
     for on in _of_work(plan, "lay_drip_by"):
         yield row(on, "lay_drip_by", "by")
-    yield set_out, _planting(plan, set_out, words)
+    if planting_day(plan) is not None:
+        yield set_out, _planting(plan, set_out, words)
     if any(each.later.value > 0 for each in lines):
         for on in dressing_days(plan):
             yield row(on, "side_dress")

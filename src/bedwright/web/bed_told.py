@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from bedwright.language import named
 from bedwright.planning.findings import Finding
 from bedwright.planning.prescription import Line
 from bedwright.reports import words
@@ -21,7 +22,7 @@ from bedwright.reports.dates_text import want_lines
 from bedwright.reports.fill import figure, sentence_parts
 from bedwright.reports.nitrogen_text import cleared_before, nitrogen_findings
 from bedwright.reports.parts import Number, Sentence
-from bedwright.reports.reading_words import ReadingWords, reading_words
+from bedwright.reports.reading_words import ReadingWords, method_said, reading_words
 from bedwright.reports.spreading_text import amount_words, into_words, near_stems, worked_in
 from bedwright.reports.text import SAID_ONCE
 from bedwright.reports.urgent import urgent
@@ -100,7 +101,7 @@ def bed_told(plan: SeasonPlan, bed: BedPlan, system: UnitSystem) -> BedTold:
     read = {id(each.measurement.figure) for each in prescribed.read.values()}
     return BedTold(
         doors=doors,
-        texture=prescribed.evidence.texture.replace("_", " "),
+        texture=named(prescribed.evidence.texture.replace("_", " ")),
         warnings=_said(now, system),
         of_the_plan=_said(of_plan, system),
         spread_by=spread_day(bed),
@@ -164,7 +165,7 @@ def _odds(doors: Doors, system: UnitSystem) -> tuple[Number, ...]:
 def _unread(bed: BedPlan, read: set[int]) -> tuple[tuple[str, str, Figure], ...]:
     """What was measured and has no class table: analyte, method, figure."""
     return tuple(
-        (words.ANALYTES.get(analyte, analyte.replace("_", " ")), method.replace("_", " "),
+        (words.ANALYTES.get(analyte, analyte.replace("_", " ")), method_said(method),
          each.figure)
         for (analyte, method), each in bed.prescription.evidence.measured.items()
         if id(each.figure) not in read

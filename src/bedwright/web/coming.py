@@ -11,7 +11,7 @@ from bedwright.planning.timing_model import Judged
 from bedwright.reports.dates_text import planting
 from bedwright.reports.words_dates import COVERS
 from bedwright.season import BedPlan, SeasonPlan
-from bedwright.sheets.days import dressing_days, spread_day
+from bedwright.sheets.days import dressing_days, planting_day, spread_day
 
 # What is done on a day that the planting dates tell of; spreading and side-dressing are dated by
 # the bed's nitrogen.
@@ -74,7 +74,9 @@ def _of_bed(bed: BedPlan) -> Iterator[tuple[date, str]]:
     course, prescribed = bed.nitrogen, bed.prescription
     judged = _judged(bed)
     start = bed.dates.start if bed.dates is not None else "set_out"
-    yield course.set_out, _PLANTED.get(start, "set_out")
+    planted = planting_day(bed)
+    if planted is not None:
+        yield planted, _PLANTED.get(start, "set_out")
     spread = spread_day(bed)
     if spread is not None and any(line.preplant.value > 0 for line in prescribed.lines):
         yield spread, "spread"

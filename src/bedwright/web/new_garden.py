@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -14,6 +15,7 @@ from bedwright.units import UnitSystem
 from bedwright.web.forms_of_parts import Paper, unit_of
 
 BED_ROWS = 2
+_NUMBER = re.compile(r"[-+]?\d+(\.\d+)?")
 MOST_BEDS = 300
 _MOST_ROWS = 40
 _HEAD = """\
@@ -21,7 +23,7 @@ _HEAD = """\
 #
 # A line with "#" explains. Every amount is text with its unit: "50 ft", "2 lb 4 oz", "12 %".
 # Dates are written year-month-day, without quotes: 2026-10-15. What is left out is not known;
-# it is never taken for zero. "bedwright init" writes an example of every field there is.
+# it is never taken for zero. "bedwright new" writes an example of every field there is.
 
 format = 2
 
@@ -85,13 +87,18 @@ def bed_ids(beds: Paper) -> list[tuple[str, int]]:
     return found
 
 
+def _position(typed: str) -> str:
+    """A latitude or longitude as the document states it: a map's "-119.2" is in degrees."""
+    return f"{typed} deg" if _NUMBER.fullmatch(typed) else typed
+
+
 def place_text(place: Paper) -> Made:
     """The document as far as the first step says it."""
     made = Made(_HEAD)
     stated: dict[str, Any] = {
         "name": place.text("name"),
-        "latitude": place.text("latitude"),
-        "longitude": place.text("longitude"),
+        "latitude": _position(place.text("latitude")),
+        "longitude": _position(place.text("longitude")),
         "elevation": place.amount("elevation", "length"),
         "time_zone": place.text("time_zone"),
         "units": place.text("units"),

@@ -153,7 +153,10 @@ def _result(row: Row, library: Library) -> tuple[dict[str, Any], str]:
             result["method"] = row.method
         read = read_result(library, row.analyte, number, row.unit or None, row.method or None, "")
         if not read.extractant and needs_method(library, read.analyte):
-            return result, _("Choose the method: the same soil reads otherwise by each.")
+            return result, _(
+                "Choose the method: the same soil reads otherwise by each. Where the "
+                "report names none, ask the laboratory."
+            )
     except ResultError as error:
         return result, f"{error.problem[:1].upper()}{error.problem[1:]}. {error.remedy}".strip()
     except ValueError as error:

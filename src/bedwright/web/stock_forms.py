@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 
 from bedwright.garden.model import Stock
 from bedwright.units import UnitSystem
+from bedwright.web.forms_of_parts import plain_number
 
 _MOST = 1e6
 _UNITS = {
@@ -76,8 +77,13 @@ def stated(fields: StockFields, currency: str) -> tuple[dict[str, Any], list[str
     ):
         if not value:
             continue
-        if _is_amount(value):  # as it was typed, so that what is saved unchanged stays unchanged
-            line[name] = f"{value.replace(',', '.')} {unit}"
+        try:
+            plain = plain_number(value)
+        except ValueError as error:
+            faults.append(f"{what}: {error}")
+            continue
+        if _is_amount(plain):  # as it was typed, so that what is saved unchanged stays unchanged
+            line[name] = f"{plain} {unit}"
         else:
             faults.append(_("{what}: {value} is not an amount.").format(what=what, value=value))
     if fields.counted:
@@ -97,6 +103,6 @@ def _parts(text: str) -> tuple[str, str]:
 
 def _is_amount(text: str) -> bool:
     try:
-        return 0 <= float(text.replace(",", ".")) < _MOST
+        return 0 <= float(text) < _MOST
     except ValueError:
         return False

@@ -12,6 +12,7 @@ from bedwright.web.views import (
     safekeeping,
     settings,
     shed,
+    sheet,
     sign_in,
     soil,
     start,
@@ -21,7 +22,7 @@ from bedwright.web.views import (
 )
 
 ROOMS = (
-    today, garden, bed, soil, shed, crops, journal, trial, reckoning, settings, safekeeping,
+    today, garden, bed, sheet, soil, shed, crops, journal, trial, reckoning, settings, safekeeping,
     start, sign_in, work, language,
 )  # fmt: skip
 urlpatterns: list[URLPattern] = [each for room in ROOMS for each in room.URLS]

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 
 from bedwright.garden import Want
 from bedwright.units import UnitSystem
+from bedwright.web.forms_of_parts import plain_number
 
 PROTECTIONS = (
     "none", "row cover light", "row cover medium", "row cover heavy", "low tunnel", "water wall",
@@ -134,7 +135,11 @@ def _day(day: date | None) -> str:
 
 def _amount(text: str, faults: list[str]) -> str:
     """The text of an amount as it was typed, so that what is unchanged stays unchanged."""
-    plain = text.replace(",", ".")
+    try:
+        plain = plain_number(text)
+    except ValueError as error:
+        faults.append(str(error))
+        return text
     try:
         right = 0 <= float(plain) < _MOST
     except ValueError:

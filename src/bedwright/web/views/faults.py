@@ -75,6 +75,16 @@ def not_signed_in(request: HttpRequest) -> HttpResponse:
     )  # fmt: skip
 
 
+def not_printed(request: HttpRequest, fault: Exception) -> HttpResponse:
+    """A bed sheet that the typesetter would not set as it should be."""
+    _log.error("%s %s: %s", request.method, request.path, fault)
+    return _fault(
+        request, 500, _("The bed sheet cannot be printed."),
+        _("Nothing was changed; the bed's page says the same."),
+        _("bedwright.log in the site's folder tells more."),
+    )  # fmt: skip
+
+
 def own_fault(request: HttpRequest) -> HttpResponse:
     """A fault of ours; one of the database or the disk outside of a view comes here too."""
     fault = sys.exc_info()[1]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from dataclasses import dataclass
+from datetime import date
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import path, reverse
@@ -12,7 +13,7 @@ from django.utils.safestring import SafeString, mark_safe
 from bedwright.drawings import BedState, garden_drawing
 from bedwright.language import named, spoken
 from bedwright.reports.words_drawings import DRAWING_WORDS
-from bedwright.season import BedPlan
+from bedwright.sheets.days import planting_day
 from bedwright.web.bed_states import bed_states, last_season
 from bedwright.web.figures import garden_figures
 from bedwright.web.standing import Standing
@@ -31,7 +32,7 @@ class BedLine:
     id: str
     state: str
     crop: str
-    plan: BedPlan | None
+    planted: date | None
     last: tuple[str, int] | None
 
 
@@ -54,7 +55,7 @@ def garden(request: HttpRequest, standing: Standing) -> HttpResponse:
                 bed.id,
                 DRAWING_WORDS[f"state_{states[bed.id]}"],
                 named(crop.replace("_", " ")).lower() if shown else named(crop.replace("_", " ")),
-                shown,
+                planting_day(shown) if shown else None,
                 last_season(document, bed.id),
             )
         )

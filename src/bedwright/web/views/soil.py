@@ -145,7 +145,7 @@ def _fields(
     if not results and not in_file:
         paper.fault("", _("Give at least one line of the report."))
     stated["id"] = paper.text("id") or " ".join(
-        filter(None, (paper.text("lab")[:20].strip(), str(stated["sampled"] or "")))
+        filter(None, (paper.text("lab")[:29].strip(), str(stated["sampled"] or "")))
     )
     for name in ("lab", "texture", "note"):
         stated[name] = paper.text(name) or None
@@ -264,7 +264,8 @@ def _shown_fields(paper: Paper) -> dict[str, Field]:
         "sampled": of("sampled", _("Sampled on"), "date", required=True),
         "depth": of("depth", _("Depth of the sample"), "number", required=True,
                     unit=paper.text("depth_unit"),
-                    hint=_("How deep the cores went; the report or the order form says it.")),
+                    hint=_("How deep the sample was dug; the report or the order form may "
+                           "say it, else whoever dug it knows.")),
         "lab": of("lab", _("Laboratory")),
         "id": of("id", _("What you call this report"),
                  hint=_("Left empty, it is called by its laboratory and day.")),

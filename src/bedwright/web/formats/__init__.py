@@ -1,0 +1,1 @@
+"""How numbers are written on the pages, by language."""

@@ -1,0 +1,109 @@
+"""The bed sheets as PDF, of one bed or of all that have a plan: ready to print from the browser."""
+
+from __future__ import annotations
+
+import ipaddress
+from urllib.parse import urlsplit
+
+from django.conf import settings
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import path
+from django.utils.http import content_disposition_header
+from django.utils.translation import gettext as _
+
+from bedwright.language import Words, spoken
+from bedwright.reports.words_drawings import DRAWING_WORDS
+from bedwright.reports.words_spreading import SHEET_WORDS
+from bedwright.season import SeasonPlan
+from bedwright.sheets.content import sheet_content
+from bedwright.sheets.paper import SheetError, printed
+from bedwright.units import UnitSystem
+from bedwright.web.network import own_addresses
+from bedwright.web.standing import Standing
+from bedwright.web.views.common import plan_or_work, with_standing
+from bedwright.web.views.faults import not_printed
+
+
+@with_standing
+def one(request: HttpRequest, standing: Standing, bed_id: str) -> HttpResponse:
+    """The sheet of one bed; while there is no plan, the bed's page, which says so."""
+    if all(each.id != bed_id for each in standing.document.garden.bed):
+        raise Http404
+    plan, _job = plan_or_work(standing)
+    if plan is None:
+        return redirect("bed", bed_id)
+    if all(each.prescription.bed.id != bed_id for each in plan.beds):
+        raise Http404  # no crop is wanted: its page says so and links to no sheet
+    return _answer(request, standing, plan, bed_id)
+
+
+@with_standing
+def every(request: HttpRequest, standing: Standing) -> HttpResponse:
+    """The sheets of all beds with a plan, in one file."""
+    plan, _job = plan_or_work(standing)
+    if plan is None:
+        return redirect("garden")
+    if not plan.beds:
+        raise Http404
+    return _answer(request, standing, plan, None)
+
+
+def _answer(
+    request: HttpRequest, standing: Standing, plan: SeasonPlan, bed_id: str | None
+) -> HttpResponse:
+    words = Words(DRAWING_WORDS, SHEET_WORDS)
+    place, day = standing.document.garden.garden, plan.as_of.isoformat()
+    beds = [each.prescription.bed.id for each in plan.beds] if bed_id is None else [bed_id]
+    title = (
+        words["title"].format(garden=place.name, as_of=day)
+        if bed_id is None
+        else words["title_one"].format(bed=bed_id, garden=place.name, as_of=day)
+    )
+    try:
+        # The typesetter works outside of the interpreter's lock: other pages answer meanwhile.
+        made = printed(
+            [sheet_content(plan, each, words, standing.system) for each in beds],
+            paper="letter" if standing.system is UnitSystem.US else "a4",
+            as_of=plan.as_of,
+            title=title,
+            address=_reached_at(request),
+            lang=spoken(),
+        )
+    except SheetError as error:
+        return not_printed(request, error)
+    name = _("bed sheets") if bed_id is None else _("bed sheet %(bed)s") % {"bed": bed_id}
+    shown = content_disposition_header(as_attachment=False, filename=f"{name}.pdf")
+    answer = HttpResponse(made, content_type="application/pdf")
+    answer["Content-Disposition"] = shown or "inline"
+    return answer
+
+
+def _reached_at(request: HttpRequest) -> str | None:
+    """The address by which a telephone reaches these pages; None where none can.
+
+    A sheet printed at the machine itself, at ``localhost``, bears the machine's address on its
+    network: a code that leads to ``localhost`` would lead a telephone to itself.
+    """
+    here = request.build_absolute_uri("/")
+    parts = urlsplit(here)
+    if not _this_machine(parts.hostname or ""):
+        return here
+    addresses = own_addresses() if settings.LAN else ()
+    if not addresses:
+        return None
+    port = f":{parts.port}" if parts.port else ""
+    return f"{parts.scheme}://{addresses[0]}{port}/"
+
+
+def _this_machine(host: str) -> bool:
+    try:
+        return host == "localhost" or ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False
+
+
+URLS = [
+    path("bed/<str:bed_id>/sheet.pdf", one, name="bed-sheet"),
+    path("sheets.pdf", every, name="sheets"),
+]
