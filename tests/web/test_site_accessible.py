@@ -1,0 +1,152 @@
+"""Every page, at telephone size, light and dark: the checker's findings, reflow, targets, requests."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import pytest
+
+pytestmark = pytest.mark.browser
+
+_TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+_SERIOUS = {"serious", "critical"}
+_RUN = """tags => axe.run(document, {runOnly: {type: 'tag', values: tags}, resultTypes: ['violations']})
+.then(found => found.violations.map(each => [each.id, each.impact,
+  each.nodes.slice(0, 3).map(node => node.html.slice(0, 160)).join(' | ')]))"""
+_DARK = """() => axe.run(document, {runOnly: ['color-contrast'], resultTypes: ['violations']})
+.then(found => found.violations.map(each => [each.id, each.impact,
+  each.nodes.slice(0, 3).map(node => node.html.slice(0, 160)).join(' | ')]))"""
+_OPEN = "document.querySelectorAll('details').forEach(each => { each.open = true; })"
+_TOO_WIDE = """() => document.documentElement.scrollWidth <= window.innerWidth ? [] :
+[...document.querySelectorAll('body *')]
+.filter(each => each.getBoundingClientRect().right > window.innerWidth + 1 && !each.closest('.table'))
+.slice(0, 4).map(each => each.outerHTML.slice(0, 120))
+.concat(`${document.documentElement.scrollWidth} px`)"""
+# A link in a sentence or a number in a line may be lower (WCAG 2.5.8: inline); all else may not.
+_SMALL = """() => [...document.querySelectorAll('a[href], button, input, select, textarea, summary')]
+.filter(each => each.checkVisibility() && each.type !== 'hidden')
+.filter(each => getComputedStyle(each).display !== 'inline' && !each.closest('.skip, .unseen, svg'))
+.filter(each => { const box = each.getBoundingClientRect();
+  return box.width && (box.width < 23.9 || box.height < 23.9); })
+.slice(0, 4).map(each => `${Math.round(each.getBoundingClientRect().width)} x ` +
+  `${Math.round(each.getBoundingClientRect().height)} ${each.outerHTML.slice(0, 120)}`)"""
+# What is wrong with a field must be said by the field itself.
+_UNTIED = """() => [...document.querySelectorAll('[aria-describedby]')]
+.filter(each => each.getAttribute('aria-describedby').split(/ +/)
+  .some(id => !document.getElementById(id)))
+.map(each => each.outerHTML.slice(0, 120))"""
+
+ROOMS = (
+    "/", "/garden/", "/soil/", "/shed/", "/crops/", "/journal/", "/what-if/", "/reckon/",
+    "/safekeeping/", "/settings/", "/start/",
+)  # fmt: skip
+PAGES = (
+    *ROOMS, "/bed/W2/", "/bed/R1/", "/bed/W2/ledger/", "/soil/report/0/", "/soil/report/new/",
+    "/shed/0/", "/shed/new/", "/crops/0/", "/crops/new/", "/settings/document/",
+    "/settings/revisions/", "/settings/revisions/1/", "/journal/evening/",
+    *(f"/journal/write/?kind={kind}&bed=W2" for kind in ("did", "picked", "saw", "measured",
+                                                          "bought")),
+    "/no-such-page/",
+)  # fmt: skip
+# Forms sent empty or wrong: the page, the field to fill, what is typed in it.
+FAULTS = (
+    ("/soil/report/new/", None, ""), ("/shed/new/", None, ""), ("/crops/new/", None, ""),
+    ("/journal/write/?kind=picked", None, ""), ("/what-if/", "compost", "deep"),
+)  # fmt: skip
+
+
+@dataclass
+class Walk:
+    """A walk over pages with what was found on each, so that one run names every fault."""
+
+    page: object
+    found: list[tuple[object, ...]] = field(default_factory=list)
+    moderate: list[tuple[object, ...]] = field(default_factory=list)
+    seen: list[str] = field(default_factory=list)
+
+    def visit(self, address: str) -> None:
+        self.page.goto(address)
+        self.look(address)
+
+    def look(self, name: str) -> None:
+        """The checker in light and dark, then the widths, at this page as it stands."""
+        from axe_playwright_python.base import AXE_SCRIPT
+
+        page = self.page
+        self.seen.append(name)
+        page.evaluate(_OPEN)
+        # By evaluate, which the content security policy lets pass; a script tag it would not.
+        page.evaluate(AXE_SCRIPT + "\n;0")
+        self._judge(name, "light", page.evaluate(_RUN, _TAGS))
+        page.emulate_media(color_scheme="dark")
+        self._judge(name, "dark", page.evaluate(_DARK))
+        page.emulate_media(color_scheme="light")
+        self._note(name, "target under 24 px", page.evaluate(_SMALL))
+        self._note(name, "described by nothing", page.evaluate(_UNTIED))
+        for width in (390, 320):
+            page.set_viewport_size({"width": width, "height": 844})
+            self._note(name, f"wider than {width} px", page.evaluate(_TOO_WIDE))
+        page.set_viewport_size({"width": 390, "height": 844})
+
+    def _judge(self, name: str, scheme: str, violations: list[tuple[str, str, str]]) -> None:
+        for rule, impact, where in violations:
+            kept = self.found if impact in _SERIOUS else self.moderate
+            kept.append((name, scheme, rule, impact, where))
+
+    def _note(self, name: str, what: str, where: list[str]) -> None:
+        if where:
+            self.found.append((name, what, where))
+
+
+def send_wrong(page, address: str, name: str | None, typed: str) -> None:
+    """Send a form as someone in haste would, past what the browser itself would stop."""
+    page.goto(address)
+    page.evaluate("document.querySelectorAll('form').forEach(each => { each.noValidate = true; })")
+    if name:
+        page.fill(f"#{name}", typed)
+    page.locator("main form[method=post]:visible").last.locator("button").last.click()
+    page.wait_for_selector("[role=alert]")
+
+
+def signing_in(page) -> None:
+    """The page for signing in, which only a site on the network shows: from its own template."""
+    from django.template.loader import render_to_string
+
+    page.route("**/sign-in/", lambda asked: asked.fulfill(
+        body=render_to_string("web/sign_in.html", {"next": "/"}), content_type="text/html"))  # fmt: skip
+
+
+def test_no_page_has_a_serious_finding_or_scrolls_sideways_and_none_asks_elsewhere(telephone):
+    page = telephone  # its fixture fails the test at any request to another host
+    walk = Walk(page)
+    page.goto("/start/")
+    page.get_by_role("button", name="Open the demo garden").click()
+    page.wait_for_selector("text=To buy", timeout=120_000)
+
+    page.goto("/what-if/")
+    page.fill("#compost", "0")
+    page.select_option("#want", index=1)
+    page.get_by_role("button", name="Try it").click()  # its plan is made during the walk
+    trial = page.url
+    for address in PAGES:
+        walk.visit(address)
+
+    page.goto("/bed/W2/")
+    walk.visit(page.locator("main a.door").first.get_attribute("href"))
+    page.goto("/reckon/")
+    walk.visit(page.locator(".formulas dt a").first.get_attribute("href"))
+    for step in ("place", "look", "beds", "crops"):
+        walk.visit(f"/start/garden/{step}/")
+    signing_in(page)
+    walk.visit("/sign-in/")
+    for address, name, typed in FAULTS:
+        send_wrong(page, address, name, typed)
+        walk.look(f"{address} sent wrong")
+    page.goto(trial)
+    page.get_by_role("button", name="Keep").first.wait_for(timeout=120_000)
+    walk.look("a trial")
+
+    for each in walk.moderate:
+        print("moderate:", *each)
+    assert len(walk.seen) == len(PAGES) + len(FAULTS) + 8
+    assert not walk.found, "\n".join(map(str, walk.found))
