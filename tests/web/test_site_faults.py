@@ -334,7 +334,7 @@ def test_signing_in_over_the_network(chromium, over_the_network):
 
     # A sign-in that runs out in the bed: what is written waits, and goes after signing in again.
     page.goto("/journal/write/")
-    page.wait_for_function("document.documentElement.dataset.journal === 'ready'")
+    page.wait_for_selector('html[data-journal="ready"]', state="attached")
     context.clear_cookies(name="bedwright_session")
     page.locator(".five").get_by_text("Saw", exact=True).click()
     form = page.locator("section.kind[data-kind=saw]")

@@ -25,7 +25,7 @@ def begin(page, address: str = "/journal/write/?kind=did&bed=W2") -> None:
 
 
 def awake(page) -> None:
-    page.wait_for_function("document.documentElement.dataset.journal === 'ready'")
+    page.wait_for_selector('html[data-journal="ready"]', state="attached")
 
 
 def shot(page, name: str) -> None:
@@ -114,7 +114,7 @@ def test_on_this_machine_a_reload_without_a_connection_finds_the_page_and_the_qu
     begin(telephone)
     telephone.evaluate("navigator.serviceWorker.ready.then(() => true)")
     telephone.reload()
-    telephone.wait_for_function("navigator.serviceWorker.controller !== null")
+    telephone.wait_for_function("() => navigator.serviceWorker.controller !== null")
     telephone.context.set_offline(True)
     note(telephone, "before the reload")
     telephone.wait_for_selector("text=One entry waits")
@@ -162,7 +162,7 @@ def plain_http(chromium, tmp_path_factory) -> Iterator[object]:
         page.get_by_label("Name").fill("gardener")
         page.get_by_label("Password").fill(PASSWORD)
         page.get_by_role("button", name="Sign in").click()
-        page.wait_for_function("!location.pathname.startsWith('/sign-in')")
+        page.wait_for_function("() => !location.pathname.startsWith('/sign-in')")
         return page
 
     yield telephone_of
@@ -207,7 +207,7 @@ def test_two_telephones_that_change_one_entry_are_told_in_the_queue(plain_http):
     second.get_by_role("button", name="Mend").click()
     awake(second)
     second.wait_for_function(
-        "document.querySelector('textarea[name=note]').value.startsWith('the second')"
+        "() => document.querySelector('textarea[name=note]').value.startsWith('the second')"
     )
     second.get_by_role("button", name="Save the change").click()
     second.wait_for_selector("text=Written down: Bed W2: Noted. the second's words")
