@@ -8,6 +8,7 @@ from typing import Any
 
 from django.db import transaction
 from django.db.models import Max
+from django.utils.translation import gettext as _
 
 from bedwright.garden import Fault, GardenError
 from bedwright.web.models import Garden, Revision
@@ -74,6 +75,28 @@ def save_revision(garden: Garden, text: str, *, read_from: int, change: str, use
         held.save()
     garden.refresh_from_db()
     return made
+
+
+def faults_of_saving(
+    garden: Garden, text: str, *, read_from: str, change: str, user: Any
+) -> list[str]:
+    """Save a text as :func:`save_revision`; what stood in the way as sentences, none once saved.
+
+    ``read_from`` is what the form sent; what is no number was read from no revision.
+    """
+    read = int(read_from) if read_from.isdecimal() else 0
+    try:
+        save_revision(garden, text, read_from=read, change=change, user=user)
+    except GardenError as error:
+        return fault_words(error)
+    except Conflict as conflict:
+        return [
+            _(
+                "The garden was changed meanwhile ({change}). Nothing of yours is saved yet: look "
+                "whether it still fits, and save again."
+            ).format(change=conflict.standing.change)
+        ]
+    return []
 
 
 def fault_words(error: GardenError) -> list[str]:

@@ -53,6 +53,7 @@ _NUMBER = r"[+-]?(?:\d+[.,]?\d*|[.,]\d+)"
 _SPLIT = re.compile(rf"\s*({_NUMBER}|\d+/\d+|\d+\s+\d+/\d+)\s*(\D.*?)?\s*")
 _EITHER = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
 _LONGEST = 2_000
+_MOST_AMOUNT = 1e6  # of anything that a form asks for: more is a slip of the hand
 
 
 @dataclass
@@ -153,6 +154,14 @@ def plain_number(text: str) -> str:
             % {"text": text, "whole": text.replace(",", ""), "part": text.replace(",", ".")}
         )
     return text.replace(",", ".") if re.fullmatch(_NUMBER, text) else text
+
+
+def is_amount(text: str) -> bool:
+    """Whether a typed number, written with a point, may be an amount: 0 and up, below a million."""
+    try:
+        return 0 <= float(text) < _MOST_AMOUNT
+    except ValueError:
+        return False
 
 
 def unit_of(kind: str, system: UnitSystem) -> str:

@@ -11,9 +11,8 @@ from django.utils.translation import gettext as _
 
 from bedwright.garden.model import Stock
 from bedwright.units import UnitSystem
-from bedwright.web.forms_of_parts import plain_number
+from bedwright.web.forms_of_parts import is_amount, plain_number
 
-_MOST = 1e6
 _UNITS = {
     UnitSystem.US: ("lb", "oz", "gal", "qt", "yd3"),
     UnitSystem.METRIC: ("kg", "g", "l", "m3"),
@@ -82,7 +81,7 @@ def stated(fields: StockFields, currency: str) -> tuple[dict[str, Any], list[str
         except ValueError as error:
             faults.append(f"{what}: {error}")
             continue
-        if _is_amount(plain):  # as it was typed, so that what is saved unchanged stays unchanged
+        if is_amount(plain):  # as it was typed, so that what is saved unchanged stays unchanged
             line[name] = f"{plain} {unit}"
         else:
             faults.append(_("{what}: {value} is not an amount.").format(what=what, value=value))
@@ -99,10 +98,3 @@ def stated(fields: StockFields, currency: str) -> tuple[dict[str, Any], list[str
 def _parts(text: str) -> tuple[str, str]:
     number, _space, unit = text.partition(" ")
     return number, unit.strip()
-
-
-def _is_amount(text: str) -> bool:
-    try:
-        return 0 <= float(text) < _MOST
-    except ValueError:
-        return False

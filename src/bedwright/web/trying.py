@@ -17,9 +17,8 @@ from bedwright.reports import fill
 from bedwright.reports.dates_text import planting
 from bedwright.season import BedPlan, SeasonPlan
 from bedwright.units import UnitSystem, show
-from bedwright.web.forms_of_parts import plain_number
+from bedwright.web.forms_of_parts import is_amount, plain_number
 
-_MOST = 1e6  # of anything that a form asks for: more is a slip of the hand
 _TOLD = 0.005  # a share of a mass: less is the same amount to a scale
 
 
@@ -151,14 +150,10 @@ class _Change:
         except ValueError as error:
             self.fault(field, str(error))
             return None
-        try:
-            value = float(text)
-        except ValueError:
-            value = -1.0
-        if not 0 <= value < _MOST:
+        if not is_amount(text):
             self.fault(field, _("This is not an amount."))
             return None
-        return value
+        return float(text)
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from bedwright.garden import Want
 from bedwright.units import UnitSystem
-from bedwright.web.forms_of_parts import plain_number
+from bedwright.web.forms_of_parts import is_amount, plain_number
 
 PROTECTIONS = (
     "none", "row cover light", "row cover medium", "row cover heavy", "low tunnel", "water wall",
@@ -19,7 +19,6 @@ PROTECTIONS = (
 TURNS = ("spring", "late summer")
 _WHOLE = ("days_to_maturity", "pick_weeks", "days_to_first_pick")
 _DAYS = ("set_out", "first_pick")
-_MOST = 1e6
 
 
 @dataclass(frozen=True)
@@ -140,10 +139,6 @@ def _amount(text: str, faults: list[str]) -> str:
     except ValueError as error:
         faults.append(str(error))
         return text
-    try:
-        right = 0 <= float(plain) < _MOST
-    except ValueError:
-        right = False
-    if not right:
+    if not is_amount(plain):
         faults.append(_("{text} is not an amount.").format(text=text))
     return plain

@@ -17,7 +17,6 @@ from django.views.decorators.http import require_POST
 from bedwright.charts.export import chart_rows
 from bedwright.charts.garden_dates import garden_dates_charts
 from bedwright.charts.theme import Spec
-from bedwright.garden import GardenError
 from bedwright.garden.edit import add_item, remove_item, replace_item
 from bedwright.reports import fill
 from bedwright.reports.dates_text import want_lines
@@ -25,7 +24,7 @@ from bedwright.reports.season_text import year_lines
 from bedwright.reports.words_charts import CHART_WORDS
 from bedwright.reports.words_dates import DATES_CHARTS
 from bedwright.season import SeasonPlan
-from bedwright.web.documents import Conflict, fault_words, save_revision
+from bedwright.web.documents import faults_of_saving
 from bedwright.web.standing import Standing, tables
 from bedwright.web.views.common import page, plan_or_work, with_standing
 from bedwright.web.want_forms import (
@@ -168,20 +167,15 @@ def remove(request: HttpRequest, standing: Standing, at: int) -> HttpResponse:
 def _saved(
     request: HttpRequest, standing: Standing, text: str, change: str, at: str, fields: WantFields
 ) -> HttpResponse:
-    try:
-        read_from = int(request.POST.get("read_from", "0"))
-    except ValueError:
-        read_from = 0
-    try:
-        save_revision(standing.garden, text, read_from=read_from, change=change, user=request.user)
-    except GardenError as error:
-        return _form(request, standing, at, fields, fault_words(error))
-    except Conflict as conflict:
-        said = _(
-            "The garden was changed meanwhile ({change}). Nothing of yours is saved yet: look "
-            "whether it still fits, and save again."
-        ).format(change=conflict.standing.change)
-        return _form(request, standing, at, fields, [said])
+    faults = faults_of_saving(
+        standing.garden,
+        text,
+        read_from=request.POST.get("read_from", ""),
+        change=change,
+        user=request.user,
+    )
+    if faults:
+        return _form(request, standing, at, fields, faults)
     messages.success(request, change)
     return redirect("crops")
 

@@ -9,9 +9,8 @@ from django.urls import path
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
-from bedwright.garden import GardenError
 from bedwright.garden.edit import add_item, remove_item, replace_item
-from bedwright.web.documents import Conflict, fault_words, save_revision
+from bedwright.web.documents import faults_of_saving
 from bedwright.web.standing import Standing, tables
 from bedwright.web.stock_forms import StockFields, shown, stated, typed
 from bedwright.web.views.common import page, with_standing
@@ -74,20 +73,15 @@ def _saved(
     fields: StockFields,
 ) -> HttpResponse:
     """Save the text against the revision that the form was made from, or show what is wrong."""
-    try:
-        read_from = int(request.POST.get("read_from", "0"))
-    except ValueError:
-        read_from = 0
-    try:
-        save_revision(standing.garden, text, read_from=read_from, change=change, user=request.user)
-    except GardenError as error:
-        return _form(request, standing, at, fields, fault_words(error))
-    except Conflict as conflict:
-        said = _(
-            "The garden was changed meanwhile ({change}). Nothing of yours is saved yet: look "
-            "whether it still fits, and save again."
-        ).format(change=conflict.standing.change)
-        return _form(request, standing, at, fields, [said])
+    faults = faults_of_saving(
+        standing.garden,
+        text,
+        read_from=request.POST.get("read_from", ""),
+        change=change,
+        user=request.user,
+    )
+    if faults:
+        return _form(request, standing, at, fields, faults)
     messages.success(request, change)
     return redirect("shed")
 
