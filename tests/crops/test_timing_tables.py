@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from bedwright.crops.fruit_set import Driver
+from bedwright.crops.growing import STOCK
 from bedwright.crops.timing_tables import ANY_CROP, NotTimed, TimingTables
 from bedwright.reference import Library
 from bedwright.units import to_si
@@ -15,7 +16,8 @@ LIBRARY = Library()
 TABLES = ("crop_timing", "crop_habits", "emergence", "fruit_set_responses", "protection")
 TIMING = TimingTables.of(*(LIBRARY.rows(table) for table in TABLES))
 CROPS = TIMING.crops()
-KEYS = {row["crop"] for row in LIBRARY.rows("crops")}
+KINDS = {row["crop"]: row["kind"] for row in LIBRARY.rows("crops")}
+KEYS = set(KINDS)
 FACT = {
     "crop_timing": "crop property condition",
     "crop_habits": "crop property",
@@ -28,7 +30,20 @@ WORDS = {
     "cover_off": {"flower", "outgrown"},
     "picked": {"once", "many"},
     "frost_class": {"hardy", "semi_hardy", "tender", "very_tender"},
-}
+    "feeding": {"heavy", "medium", "light", "giver"},
+    "root_class": {"shallow", "medium", "deep"},
+    "part": {"fruit", "root", "leaf", "stem", "flower", "seed", "bulb", "tuber", "cover"},
+    "light": {"full_sun", "part_shade_ok", "shade_in_heat"},
+    "heat_class": {"cool", "warm", "hot"},
+    "trellis": {"none", "stake", "trellis", "optional"},
+    "life": {"annual", "overwintered", "perennial"},
+    "cover_season": {"summer", "winter", "both"},
+    "unit_of_sale": {
+        "lb", "bunch", "head", "each", "ear", "bulb", "pint", "stem", "none",
+    },
+    "residue_fit": set(STOCK),
+    "residue_unfit": set(STOCK),
+}  # fmt: skip
 
 
 @pytest.mark.parametrize("table", TABLES)
@@ -44,6 +59,8 @@ def test_of_each_fact_one_row_is_in_use(table: str):
     facts, used = Counter(), Counter()
     for row in LIBRARY.rows(table):
         key = tuple(row[column] for column in FACT[table].split())
+        if row["property"].startswith("residue_"):  # each kind of stock is a fact of its own
+            key = (*key, row["word"])
         facts[key] += 1
         used[key] += row.used
 
@@ -66,11 +83,28 @@ def test_a_choice_among_sources_is_given_a_reason():
 
 
 def test_more_than_thirty_vegetables_can_be_timed_cool_and_warm_ones():
-    kinds = {row["crop"]: row["kind"] for row in LIBRARY.rows("crops")}
-
     assert len(CROPS) >= 50
-    assert sum(kinds[crop] == "fruiting" for crop in CROPS) >= 12
-    assert sum(kinds[crop] in {"leafy", "root", "brassica", "bulb"} for crop in CROPS) >= 20
+    assert sum(KINDS[crop] == "fruiting" for crop in CROPS) >= 12
+    assert sum(KINDS[crop] in {"leafy", "root", "brassica", "bulb"} for crop in CROPS) >= 20
+
+
+def test_every_cover_crop_can_be_timed_from_its_sowing():
+    covers = {crop for crop, kind in KINDS.items() if kind == "cover"}
+
+    assert len(covers) >= 17
+    assert covers <= set(CROPS)
+    for crop in covers:
+        assert TIMING.usual_start(crop) == "sown"
+        assert not np.isnan(TIMING.crop(crop).soil_c)
+        assert not np.isnan(TIMING.crop(crop).kill_c[1])
+        assert TIMING.words[(crop, "cover_season")]["word"] in WORDS["cover_season"]
+
+
+def test_buckwheat_and_sudangrass_stand_as_long_as_their_guide_says():
+    # Cornell, Cover Crop Guide for NY Growers: 35 to 40 and 60 to 70 days.
+    for crop, low, high in (("buckwheat", 35, 40), ("sorghum_sudangrass", 60, 70)):
+        ends = [TIMING.days(crop, "days_to_harvest", end, "sown") for end in ("low", "high")]
+        assert ends == [low, high]
 
 
 def test_words_are_those_of_the_vocabulary():
@@ -94,7 +128,8 @@ def test_a_crop_of_the_tables_is_one_that_can_grow(crop: str):
     assert np.isnan(made.heat_to_flower) or 0 < made.heat_to_flower < made.heat_to_harvest
     assert np.isnan(made.heat_to_flower) == (not TIMING.responses(crop))
     kill = np.array(made.kill_c)
-    assert np.isnan(kill).all() or (-12 <= kill[0] <= kill[1] <= kill[2] <= 3)
+    hardiest = -30 if KINDS[crop] == "cover" else -12
+    assert np.isnan(kill).all() or (hardiest <= kill[0] <= kill[1] <= kill[2] <= 3)
     assert np.isnan(made.damage_c) or made.damage_c >= kill[0]
     assert np.isnan(made.soil_c) or 0 < made.soil_c <= 25
     assert made.span_days >= 1

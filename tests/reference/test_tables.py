@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from bedwright.reference import Library, Row, TableError, UnknownName
-from bedwright.reference.library import fold
+from bedwright.reference.library import figure_of, fold
 from bedwright.reference.tables import (
     COLUMNS,
     SOURCE_COLUMNS,
@@ -30,6 +30,8 @@ NAMES = {"material_names": "material", "crop_names": "crop", "analyte_names": "a
 FACT = {
     "material_facts": "material property condition",
     "crop_facts": "crop property condition",
+    "crop_growing": "crop property condition",
+    "soil_borne_hosts": "problem host_kind host",
     "parameters": "parameter",
     "textures": "texture property",
     "extract_conversions": "extract texture_group",
@@ -97,6 +99,9 @@ def test_use_is_yes_or_empty(table: str):
     assert {row["use"] for row in LIBRARY.rows(table)} <= {"yes", ""}
 
 
+SOURCED = ["material_facts", "crop_facts", "crop_growing", "parameters", "textures"]
+
+
 @pytest.mark.parametrize("table", FACT)
 def test_one_row_of_each_fact_is_in_use_and_no_more(table: str):
     used = Counter(place(row, FACT[table]) for row in LIBRARY.rows(table) if row.used)
@@ -104,7 +109,7 @@ def test_one_row_of_each_fact_is_in_use_and_no_more(table: str):
     assert [fact for fact, times in used.items() if times != 1] == []
 
 
-@pytest.mark.parametrize("table", ["material_facts", "crop_facts", "parameters", "textures"])
+@pytest.mark.parametrize("table", SOURCED)
 def test_no_fact_is_without_a_row_in_use(table: str):
     facts = {place(row, FACT[table]) for row in LIBRARY.rows(table)}
     used = {place(row, FACT[table]) for row in LIBRARY.rows(table) if row.used}
@@ -112,7 +117,7 @@ def test_no_fact_is_without_a_row_in_use(table: str):
     assert facts - used == set()
 
 
-@pytest.mark.parametrize("table", ["material_facts", "crop_facts", "parameters", "textures"])
+@pytest.mark.parametrize("table", SOURCED)
 def test_where_sources_disagree_the_row_in_use_says_why(table: str):
     rows = defaultdict(list)
     for row in LIBRARY.rows(table):
@@ -170,6 +175,10 @@ def test_low_typical_and_high_are_in_order(table: str):
         ("label_rates", "material", "materials"),
         ("crop_facts", "crop", "crops"),
         ("crop_names", "crop", "crops"),
+        ("crop_growing", "crop", "crops"),
+        ("family_names", "family", "crops"),
+        ("soil_borne_hosts", "problem", "soil_borne"),
+        ("soil_borne_years", "problem", "soil_borne"),
         ("analyte_names", "analyte", "analytes"),
         ("soil_classes", "analyte", "analytes"),
         ("soil_classes", "extractant", "extractants"),
@@ -272,7 +281,7 @@ def test_docs_and_loader_agree_on_every_tables_columns():
     assert (*sources, "note") == SOURCES
 
 
-@pytest.mark.parametrize("table", ["material_facts", "crop_facts"])
+@pytest.mark.parametrize("table", ["material_facts", "crop_facts", "crop_growing", "crop_habits"])
 def test_every_property_is_explained_in_the_docs(table: str):
     explained = set(re.findall(r"\w+", DOCS.read_text("utf-8")))
 
@@ -292,6 +301,18 @@ CROP_KINDS = {
     "ph_high": "ratio", "ec_e_threshold": "conductivity", "boron_threshold": "concentration",
     "need_net_of_soil_n": "ratio",
 }  # fmt: skip
+GROWING_KINDS = {
+    "spacing_in_row": "length", "spacing_between_rows": "length", "spacing_equidistant": "length",
+    "sowing_depth": "length", "height": "length", "trellised_height": "length",
+    "root_depth": "length", "sun_hours_need": "time", "seed_rate": "mass_per_area",
+    "germination": "fraction", "unit_mass": "mass", "saleable_share": "fraction",
+    "residue_share": "mass_per_mass", "residue_c_to_n": "ratio", "residue_n": "fraction",
+    "dry_matter": "fraction", "light_extinction": "ratio", "cover_dry_mass": "mass_per_area",
+}  # fmt: skip
+BY_OTHER_UNITS = {
+    "daily_light_need": "mol/m2/d", "seeds_per_gram": "1/g", "seed_per_row": "kg/m",
+    "row_yield": "kg/m", "row_pieces": "1/m",
+}  # fmt: skip
 
 
 def test_material_facts_stand_in_units_of_their_property():
@@ -303,6 +324,14 @@ def test_crop_facts_stand_in_units_of_their_property():
     for row in LIBRARY.rows("crop_facts"):
         if row["property"] != "ec_e_slope":  # %/(dS/m) is read by its own formula
             check_unit(row, CROP_KINDS[row["property"]], "crop_facts")
+
+
+def test_crop_growing_stands_in_units_of_its_property():
+    for row in LIBRARY.rows("crop_growing"):
+        if row["property"] in BY_OTHER_UNITS:
+            figure_of("x", row, BY_OTHER_UNITS[row["property"]])  # refuses another dimension
+        else:
+            check_unit(row, GROWING_KINDS[row["property"]], "crop_growing")
 
 
 @pytest.mark.parametrize(
@@ -417,6 +446,14 @@ def test_no_organic_rule_on_a_mineral_rests_on_hearsay():
     rows = [row for row in LIBRARY.rows("materials") if row["kind"] not in ANIMAL_AND_PLANT]
 
     assert rests_on_hearsay(rows) == []
+
+
+def test_nothing_on_what_stock_may_be_fed_rests_on_hearsay():
+    rows = [row for row in LIBRARY.rows("crop_habits") if row["property"].startswith("residue_")]
+
+    assert len(rows) >= 150
+    assert rests_on_hearsay(rows) == []
+    assert [row.line for row in rows if not row.source.note] == []
 
 
 def test_every_boron_material_is_weighed_and_warned_of():

@@ -161,6 +161,8 @@ def _harvest(
     if all(content is None for content in contents):
         book.say(bed, finding("ledger_removal_not_known", "doubt", crop=name, year=year))
         return
+    if all(content is not None and content.value == 0 for content in contents):
+        return  # a cover crop, dug in where it grew
     taken = harvest or library.fact("crop_facts", crop, "yield", "kg/m2")
     if taken is None:
         book.say(bed, finding("ledger_yield_not_known", "doubt", crop=name, year=year))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bedwright.planning.evidence import Evidence
 from bedwright.planning.findings import Finding, finding
@@ -33,6 +33,7 @@ _ELEMENTS = (
     ("copper", "cu"),
 )
 _CALLED_FOR = ("very_low", "low")
+_NOT_FED = "cover"  # the kind of crop that is dug in where it grew
 
 
 @dataclass(frozen=True)
@@ -134,6 +135,8 @@ def nutrient_needs(
     said: list[Finding] = []
     for analyte, nutrient in _OXIDES:
         needs.append(_oxide(analyte, nutrient, evidence, crop, read, library, said))
+    if crop.kind == _NOT_FED:
+        return tuple(_not_fed(each, crop, library) for each in needs), tuple(said)
     for analyte, nutrient in _ELEMENTS:
         need = _element(analyte, nutrient, crop, read, library, said)
         if need is not None:
@@ -142,6 +145,12 @@ def nutrient_needs(
     if calcium is not None:
         needs.append(calcium)
     return tuple(needs), tuple(said)
+
+
+def _not_fed(need: Need, crop: CropAtBed, library: Library) -> Need:
+    """What a cover crop is given: its removal, which is nothing; the ceiling of the soil stays."""
+    amount = removal(crop, need.nutrient, library).named(f"{need.nutrient}_need")
+    return replace(need, amount=amount, why="removal_replaced")
 
 
 def _oxide(

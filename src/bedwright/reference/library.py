@@ -13,6 +13,12 @@ from bedwright.reference.tables import SOURCES, Row, TableError, read_rows, ship
 from bedwright.units.parse import unit_factor
 from bedwright.working import Figure, Source
 
+_FACT_TABLES = (
+    ("material_facts", "material"),
+    ("crop_facts", "crop"),
+    ("crop_growing", "crop"),
+)
+
 
 class UnknownName(LookupError):
     """A word that a name table does not hold, with the nearest words that it does hold."""
@@ -150,6 +156,14 @@ class Library:
                     return figure_of(property_, row, unit)
         return None
 
+    def used_facts(self, table: str, key: str, property_: str) -> tuple[Row, ...]:
+        """The rows in use on a fact, one for each of its conditions."""
+        return tuple(row for row in self._facts[table].get((key, property_), ()) if row.used)
+
+    def habits(self, crop: str) -> tuple[Row, ...]:
+        """The rows in use of ``crop_habits.csv`` on a crop, in their order."""
+        return self._habits.get(crop, ())
+
     def other_facts(self, table: str, key: str, property_: str) -> tuple[Row, ...]:
         """The rows on a fact that sources disagree about and that are not in use."""
         return tuple(row for row in self._facts[table].get((key, property_), ()) if not row.used)
@@ -157,12 +171,20 @@ class Library:
     @cached_property
     def _facts(self) -> dict[str, dict[tuple[str, str], tuple[Row, ...]]]:
         indexed: dict[str, dict[tuple[str, str], tuple[Row, ...]]] = {}
-        for table, key_column in (("material_facts", "material"), ("crop_facts", "crop")):
+        for table, key_column in _FACT_TABLES:
             grouped: dict[tuple[str, str], list[Row]] = defaultdict(list)
             for row in self.rows(table):
                 grouped[(row[key_column], row["property"])].append(row)
             indexed[table] = {key: tuple(rows) for key, rows in grouped.items()}
         return indexed
+
+    @cached_property
+    def _habits(self) -> dict[str, tuple[Row, ...]]:
+        grouped: dict[str, list[Row]] = defaultdict(list)
+        for row in self.rows("crop_habits"):
+            if row.used:
+                grouped[row["crop"]].append(row)
+        return {crop: tuple(rows) for crop, rows in grouped.items()}
 
     def resolve(self, names_table: str, what: str, phrase: str) -> str:
         """The key that a phrase stands for. Raises UnknownName with the nearest phrases."""
