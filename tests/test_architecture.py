@@ -22,6 +22,9 @@ ENGINE = sorted(
         "feeding",
         "climate",
         "crops",
+        "light",
+        "water",
+        "trials",
         "planning",
         "units",
         "working.py",
@@ -31,7 +34,13 @@ ENGINE = sorted(
 )
 MOST_LINES, MOST_NAMES = 400, 10
 # Modules that are a list of fields or of elements: their names are their rows.
-LISTS = {"web/settings.py", "garden/model.py", "garden/fields.py", "soil/forms.py"}
+LISTS = {
+    "web/settings.py",
+    "garden/model.py",
+    "garden/model_rotation.py",
+    "garden/fields.py",
+    "soil/forms.py",
+}
 
 
 def name_of(path: Path) -> str:

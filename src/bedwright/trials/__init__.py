@@ -1,0 +1,1 @@
+"""Fair comparisons in one's own beds: their design, their power, what can be said of them."""
