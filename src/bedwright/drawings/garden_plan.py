@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from xml.etree.ElementTree import Element
 
@@ -16,6 +16,17 @@ from bedwright.drawings.lengths import round_step, tape
 from bedwright.drawings.loose import Shelves, fitting_scale, shelves, widest_m
 from bedwright.drawings.marks import dimension, north_arrow, scale_bar
 from bedwright.drawings.outside import Beside, Taken, beside, write_beside
+from bedwright.drawings.shade import (
+    ShadeLayer,
+    ToPage,
+    clipped,
+    draw_shade,
+    draw_things,
+    sun_mark,
+    take_ground,
+    with_things,
+)
+from bedwright.drawings.shade_said import shade_said
 from bedwright.drawings.svg import add, clean, finish, sheet
 from bedwright.face import text_width, wrapped
 from bedwright.garden import Document, Garden
@@ -65,6 +76,7 @@ def garden_drawing(
     link: Callable[[str], str] | None = None,
     id_prefix: str = "garden",
     width_px: float = 720.0,
+    shade: ShadeLayer | None = None,
 ) -> str:
     """The plan of the garden as SVG text, north at the top.
 
@@ -72,7 +84,8 @@ def garden_drawing(
     ``words`` are those of the drawings; ``id_prefix`` begins every id in the drawing. The drawing
     is laid out for ``width_px`` (240 or more), its words 14 px and 12.5 px high there, and scales
     to the room it is given; ask for the width of the screen it is meant for. Beds whose corner is
-    not stated stand beside the others, to scale. Raises ValueError for a bed without a state, a
+    not stated stand beside the others, to scale. ``shade`` lays the shade of one moment over the
+    placed beds and draws what casts it. Raises ValueError for a bed without a state, a
     width below 240 and a prefix that cannot begin an id.
     """
     if not width_px >= _LEAST_WIDTH:
@@ -83,6 +96,16 @@ def garden_drawing(
     plans = {at: plan for at, bed in enumerate(garden.bed) if (plan := placed_plan(bed))}
     loose = [at for at in range(len(garden.bed)) if at not in plans]
     reach = bounds([point for plan in plans.values() for point in plan]) if plans else None
+    said = shade_said(
+        shade,
+        {garden.bed[at].id: plan for at, plan in plans.items()},
+        system,
+        loose=bool(loose),
+        listed=lambda names: _listed(names, words),
+    )
+    described = _described(page, reach, system)
+    if reach is not None and shade is not None:
+        reach = with_things(reach, shade)
     page.scale = _scale(page, reach, loose)
     if reach is not None:
         height = tape(reach[3] - reach[1], system)
@@ -92,18 +115,22 @@ def garden_drawing(
             page.scale = _scale(page, reach, loose)
 
     title = words["garden_title"].format(garden=garden.garden.name)
-    root = sheet(title, _described(page, reach, system), id_prefix, linked=link is not None)
+    description = " ".join((described, *said))
+    root = sheet(title, description, id_prefix, linked=link is not None)
     root.set("data-px-per-m", f"{page.scale:.9g}")
     used = [states[bed.id] for bed in garden.bed]
     define_hatches(root, id_prefix, used)
     y = _TOP if reach is not None else _EDGE
     if reach is not None:
         west, south, east, north = reach
-        for at, plan in plans.items():
-            page.corners[at] = tuple(
-                (page.left + (x - west) * page.scale, y + (north - up) * page.scale)
-                for x, up in plan
+
+        def to_page(corners: Iterable[Iterable[float]]) -> Polygon:
+            return tuple(
+                (page.left + (x - west) * page.scale, _TOP + (north - up) * page.scale)
+                for x, up in corners
             )
+
+        page.corners |= {at: to_page(plan) for at, plan in plans.items()}
         edges = (
             page.left,
             y,
@@ -111,8 +138,7 @@ def garden_drawing(
             y + (north - south) * page.scale,
         )
         within = (page.left - 14, 3.0, page.width - 3.0, edges[3] + _BELOW)
-        _beds(root, page, list(plans), within, told)
-        _block_names(root, page, plans, within)
+        _placed(root, page, plans, within, told, shade, to_page)
         low = page.taken.lowest
         _dimensions(root, edges, reach, system, max(_OFF, low - edges[3] + 10))
         y = max(edges[3] + _OFF, low + 10) + 14
@@ -122,9 +148,9 @@ def garden_drawing(
         within = (3.0, y + 2, page.width - 3.0, y + shelf.height + 26)
         y = _shelve(root, page, shelf, y)
         _beds(root, page, loose, within, told)
-    y = _foot(root, page, y, system, turned=_turned(garden))
+    y = _foot(root, page, y, system, shade if plans else None, turned=_turned(garden))
     y = _key(root, page, y, used, id_prefix)
-    for each in _notes(page, loose):
+    for each in (*said, *_notes(page, loose)):
         y = _lines(root, page, each, y)
     return finish(root, page.width, y + _EDGE)
 
@@ -187,17 +213,42 @@ def _shelve(root: Element, page: _Page, shelf: Shelves, y: float) -> float:
     return y + shelf.height + 26.0
 
 
+def _placed(
+    root: Element,
+    page: _Page,
+    plans: Mapping[int, object],
+    within: tuple[float, float, float, float],
+    told: _Told,
+    shade: ShadeLayer | None,
+    to_page: ToPage,
+) -> None:
+    """The beds where they lie with the names of their blocks, and the shade over them."""
+    if shade is None:
+        _beds(root, page, list(plans), within, told)
+        _block_names(root, page, plans, within)
+        return
+    take_ground(page.taken, shade, to_page, within)
+    clip = clipped(root, within, told.id_prefix)
+    _beds(root, page, list(plans), within, told, lambda: draw_things(root, shade, to_page, clip))
+    _block_names(root, page, plans, within)
+    draw_shade(root, shade, to_page, within, page.taken, told.id_prefix)
+
+
 def _beds(
     root: Element,
     page: _Page,
     beds: Sequence[int],
     within: tuple[float, float, float, float],
     told: _Told,
+    between: Callable[[], None] | None = None,
 ) -> None:
-    """Draw these beds with their words in them, or their names beside them."""
+    """Draw these beds with their words in them, or their names beside them.
+
+    ``between`` draws what stands in the beds: over their ground, under their words.
+    """
     for at in beds:
         page.taken.add(page.corners[at])
-    groups, beyond = {}, []
+    groups, inside, beyond = {}, [], []
     for at in beds:
         bed = page.garden.bed[at]
         label = bed_label(bed, told.said[bed.id], told.system, page.words)
@@ -215,8 +266,15 @@ def _beds(
         found = fitted(both, told.said[bed.id])
         if found is None:
             beyond.append((at, max(both, key=lambda room: room.along)))
-        else:
+        elif between is None:
             write(group, *found, plate=state is not BedState.EMPTY)
+        else:
+            inside.append((bed.id, found))
+    if between is not None:
+        between()
+    for bed_id, fit in inside:
+        over = add(root, "g", class_="bed-words", data_bed=bed_id, pointer_events="none")
+        write(over, *fit, plate=True)
     for at, room in beyond:
         name = Words(page.garden.bed[at].id, SMALL, bold=True)
         own = page.corners[at]
@@ -264,11 +322,21 @@ def _turned(garden: Garden) -> bool:
     return any(bed.long_axis is not None or bed.outline is not None for bed in garden.bed)
 
 
-def _foot(root: Element, page: _Page, y: float, system: UnitSystem, *, turned: bool) -> float:
-    """The scale bar, and the north arrow at the right; where the next thing may begin."""
+def _foot(
+    root: Element,
+    page: _Page,
+    y: float,
+    system: UnitSystem,
+    shade: ShadeLayer | None,
+    *,
+    turned: bool,
+) -> float:
+    """The scale bar, and sun and north arrow at the right; where the next thing may begin."""
     step = round_step((page.width - 2 * _EDGE) / page.scale, 5, system)
     unit = page.words["unit_us" if system is UnitSystem.US else "unit_metric"]
     scale_bar(root, (_EDGE + 10, y + 28), step, unit, page.scale)
+    if shade is not None:
+        sun_mark(root, (page.width - _EDGE - 76, y + 26), shade)
     if turned:
         north_arrow(root, (page.width - _EDGE - 16, y + 30), 0.0, page.words["north"])
     return y + 52
