@@ -15,11 +15,14 @@ from bedwright.garden import GardenError, load
 from bedwright.garden.model import CompostWish, Garden, Want
 from bedwright.garden.model_climate import Climate, Watering
 from bedwright.garden.model_heap import CompostReport, Feedstock, Heap, HeapReading
+from bedwright.garden.model_rotation import BedProblem, OwnCrop, Pin, Rotation, Weights, Wish
+from bedwright.garden.model_structure import Structure
+from bedwright.garden.model_water import CatchCups, Gauge, SoilMoisture, WaterZone
 from bedwright.garden.model_weather import Monthly
 from bedwright.reference import Library
 from bedwright.units import UnitSystem
 
-FOOT, INCH, POUND = 0.3048, 0.0254, 0.45359237
+FOOT, INCH, POUND, GALLON = 0.3048, 0.0254, 0.45359237, 0.003785411784
 
 
 @pytest.fixture
@@ -67,6 +70,27 @@ def test_the_watering_is_read(whole):
     assert watering.wetted_share.si == pytest.approx(0.6)
     assert watering.weekly_drainage.si == pytest.approx(0.1 * INCH)
     assert watering.note == "two lines a bed"
+    assert watering.flow.si == pytest.approx(8 * GALLON / 60)
+    assert watering.hours == [(300, 600), (1170, 1320)]
+    assert watering.price.si == pytest.approx(4 / (1000 * GALLON))
+
+
+def test_a_water_zone_and_readings_are_read(whole):
+    garden = whole.garden
+    (zone,) = garden.water_zone
+
+    assert (zone.id, zone.lines, zone.drinking_supply) == ("drip", 2, True)
+    assert zone.emitter_flow.si == pytest.approx(0.5 * GALLON / 3600)
+    assert zone.emitter_spacing.si == pytest.approx(12 * INCH)
+    assert zone.pressure.si == pytest.approx(8 * 6894.757)
+    assert [round(cup.si * 1e6) for cup in zone.catch_cups.caught] == [60, 58, 55, 62]
+    assert zone.catch_cups.time.si == 120
+    (gauge,) = garden.gauge
+    assert (gauge.on, gauge.rain.si) == (date(2026, 7, 14), pytest.approx(0.012))
+    felt, tense, shared = garden.soil_moisture
+    assert (felt.bed, felt.feel) == ("A1", "moist")
+    assert tense.tension.si == pytest.approx(25e3)
+    assert shared.available.si == pytest.approx(0.6)
 
 
 def test_a_heap_is_read_with_what_it_is_made_of_and_how_hot_it_was(whole):
@@ -180,7 +204,12 @@ def test_the_whole_document_holds_every_field_of_its_newer_parts(folder: Path):
     newer = (Climate, Watering, Monthly, Heap, Feedstock, HeapReading, CompostReport, CompostWish)
     for model in newer:
         assert given[model] == set(model.model_fields), model
-    assert given[Want] == set(Want.model_fields)
+    for model in (Want, OwnCrop, Wish, Pin, BedProblem, Structure, Rotation, Weights):
+        assert given[model] == set(model.model_fields), model
+    # a zone states its lines once, a reading one of three: none holds every field
+    assert given[WaterZone] == set(WaterZone.model_fields) - {"line_spacing"}
+    for model in (CatchCups, Gauge, SoilMoisture):
+        assert given[model] == set(model.model_fields), model
 
 
 def template() -> str:
@@ -195,6 +224,9 @@ def test_the_template_is_read_with_every_example_taken_in(read):
     assert [bed.id for bed in garden.bed] == ["1", "raised 1", "corner"]
     assert len(garden.climate.soil_temperature) == len(garden.climate.air_temperature) == 12
     assert garden.watering.wetted_share.si == pytest.approx(0.7)
+    assert garden.watering.hours == [(300, 600)]
+    assert [each.id for each in garden.water_zone] == ["drip north"]
+    assert (len(garden.gauge), len(garden.soil_moisture)) == (1, 1)
     assert [each.feedstock for each in garden.heap[0].feedstocks] == [
         "straw",
         "grass clippings",
@@ -212,6 +244,7 @@ def test_the_template_is_read_as_it_stands_and_claims_nothing_of_weather_or_heap
 
     assert (garden.climate, garden.watering, garden.weather) == (None, None, None)
     assert (garden.heap, garden.compost_report) == ([], [])
+    assert (garden.water_zone, garden.gauge, garden.soil_moisture) == ([], [], [])
 
 
 def test_names_are_understood_as_keys_of_the_tables(whole):

@@ -10,8 +10,11 @@ from pathlib import Path
 from typing import Any
 
 from bedwright.garden.check_layout import check_layout
+from bedwright.garden.check_rotation import check_rotation
+from bedwright.garden.check_water import check_water
 from bedwright.garden.check_weather import check_weather
 from bedwright.garden.checked import Checked
+from bedwright.garden.crop_names import resolve_crops
 from bedwright.garden.faults import GardenError
 from bedwright.garden.faults import Path as FieldPath
 from bedwright.garden.model import Garden, Result
@@ -34,6 +37,9 @@ def cross_check(
     _money(garden, checked)
     own_materials(garden, library, checked)
     resolve_names(garden, library, checked)
+    resolve_crops(garden, library, checked)
+    check_rotation(garden, library, checked)
+    check_water(garden, checked, as_of)
     _textures(garden, library, checked)
     _zones(garden, checked)
     _feedstocks(garden, library, checked)
@@ -47,7 +53,8 @@ def cross_check(
 
 
 def _ids(garden: Garden, checked: Checked) -> None:
-    for name in ("block", "bed", "soil_report", "water_report", "heap", "compost_report"):
+    named = "block bed soil_report water_report water_zone heap compost_report structure".split()
+    for name in named:
         seen: set[str] = set()
         for at, each in enumerate(getattr(garden, name)):
             if each.id.casefold() in seen:
@@ -92,15 +99,22 @@ def _beds(garden: Garden, data: dict[str, Any], checked: Checked) -> None:
                 checked.fault((name, at, "beds", place), f"bed {word!r} stands here twice")
     for at, season in enumerate(garden.history):
         bed(("history", at, "bed"), season.bed)
-    taken: dict[str, int] = {}
+    taken: dict[tuple[str, str | None], int] = {}
     for at, want in enumerate(garden.want):
         for place, word in enumerate(want.beds):
-            if taken.setdefault(word, at) != at:
+            # two crops in a year are one of the spring and one of the late summer
+            turns = (want.turn,) if want.turn is not None else (None, "spring", "late summer")
+            others = {taken[(word, turn)] for turn in turns if (word, turn) in taken}
+            if want.turn is not None and (word, None) in taken:
+                others.add(taken[(word, None)])
+            if others:
                 checked.fault(
                     ("want", at, "beds", place),
                     f"bed {word!r} is wanted for two crops",
-                    "One crop for each bed.",
+                    'One crop for each bed, or one with turn = "spring" and one with turn = '
+                    '"late summer".',
                 )
+            taken.setdefault((word, want.turn), at)
 
 
 def _dates(garden: Garden, checked: Checked, as_of: date) -> None:
@@ -200,8 +214,13 @@ def _same_day(garden: Garden, checked: Checked) -> None:
 def _money(garden: Garden, checked: Checked) -> None:
     currency = garden.garden.currency
     stated = [(("stock", at, "price"), each.price) for at, each in enumerate(garden.stock)]
-    for path, money in [*stated, (("limits", "budget"), garden.limits.budget)]:
-        if money is not None and not _currencies(money.text) <= _SIGNS.get(currency, {currency}):
+    stated += [(("crop", at, "price"), each.price) for at, each in enumerate(garden.crop)]
+    stated.append((("limits", "budget"), garden.limits.budget))
+    price = None if garden.watering is None else garden.watering.price
+    for path, money in [*stated, (("watering", "price"), price)]:
+        if money is not None and not _currencies(money.text.partition("/")[0]) <= _SIGNS.get(
+            currency, {currency}
+        ):
             checked.fault(
                 path,
                 f"{money.text!r} is not in the garden's currency {currency}",

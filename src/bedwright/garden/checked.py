@@ -14,14 +14,15 @@ Found = tuple[
 
 @dataclass
 class Checked:
-    """The outcome of the cross-check: faults, results by report, table keys by path, and the
-    bytes of the weather file."""
+    """The outcome of the cross-check: faults, results by report, table keys by path, the bytes of
+    the weather file, and which own crop (its place in ``[[crop]]``) a crop's name means."""
 
     faults: list[Found] = field(default_factory=list)
     soil: dict[str, tuple[ReadResult, ...]] = field(default_factory=dict)
     water: dict[str, tuple[ReadResult, ...]] = field(default_factory=dict)
     keys: dict[FieldPath, str] = field(default_factory=dict)
     weather: bytes | None = None
+    cultivars: dict[FieldPath, int] = field(default_factory=dict)
 
     def fault(self, path: FieldPath, problem: str, remedy: str = "") -> None:
         """Note a fault of the document."""

@@ -15,6 +15,7 @@ from bedwright.units import Quantity, UnitError, kind, parse
 
 _EXAMPLES = {
     "length": ["50 ft", "15 m"],
+    "area": ["400 ft2", "40 m2"],
     "depth": ["6 in", "15 cm"],
     "mass": ["50 lb", "2 lb 4 oz", "25 kg"],
     "mass_per_area": ["2 lb/100 ft2", "1.5 t/ha"],
@@ -25,11 +26,16 @@ _EXAMPLES = {
     "volume": ["5 gal"],
     "angle": ["20 deg"],
     "conductivity": ["4 dS/m"],
+    "flow": ["6 gal/min", "0.5 gal/h", "2 l/h"],
+    "pressure": ["10 psi", "70 kPa"],
+    "time": ["2 min"],
+    "money_per_volume": ["4 USD/1000 gal", "2.50 EUR/m3"],
 }
 
 
 _MOST = {  # SI; no garden needs more: judgement
     "length": 1e4,
+    "area": 1e7,
     "depth": 10.0,
     "mass": 1e6,
     "mass_per_area": 1e3,
@@ -40,6 +46,10 @@ _MOST = {  # SI; no garden needs more: judgement
     "volume": 1e4,
     "angle": 7.0,
     "conductivity": 20.0,
+    "flow": 1.0,
+    "pressure": 2e6,
+    "time": 86400.0,
+    "money_per_volume": 1e4,
 }
 
 
@@ -154,7 +164,20 @@ def _read_date(value: Any) -> date:
     raise wrong(f"{value!r} is not a date", "Write it as 2026-04-30, without quotes.")
 
 
+def _read_day_of_year(value: Any) -> tuple[int, int]:
+    """A day of every year, as month and day."""
+    found = re.fullmatch(r"\s*(\d{1,2})-(\d{1,2})\s*", value) if isinstance(value, str) else None
+    if found:
+        try:
+            day = date(2001, int(found[1]), int(found[2]))  # no leap year: 29 February is no day
+            return day.month, day.day
+        except ValueError:
+            pass
+    raise wrong(f"{value!r} is not a day of the year", 'Month and day, such as "07-01".')
+
+
 Length = _field("length", above=0)
+Area = _field("area", above=0)
 Depth = _field("depth", at_least=0)
 Corner = _field("length")
 Elevation = _field("length")
@@ -170,6 +193,12 @@ MassPerArea = _field("mass_per_area", above=0)
 Money = _field("money", at_least=0)
 Share = _field("fraction", at_least=0)
 CupWeight = _field("mass", above=0)
+Flow = _field("flow", above=0)
+Pressure = _field("pressure", above=0)
+Tension = _field("pressure", at_least=0)
+Minutes = _field("time", above=0)
+Volume = _field("volume", at_least=0)
+WaterPrice = _field("money_per_volume", at_least=0)
 Direction = Annotated[
     Quantity,
     BeforeValidator(_read_axis),
@@ -181,6 +210,11 @@ YearsOfTen = Annotated[
     int,
     BeforeValidator(_read_years_of_ten),
     WithJsonSchema({"type": "string", "examples": ["2 years of 10"]}),
+]
+DayOfYear = Annotated[
+    tuple[int, int],
+    BeforeValidator(_read_day_of_year),
+    WithJsonSchema({"type": "string", "examples": ["07-01"]}),
 ]
 Day = Annotated[
     date, BeforeValidator(_read_date), WithJsonSchema({"type": "string", "format": "date"})

@@ -21,6 +21,7 @@ from bedwright.garden.faults import Fault, GardenError, field_name
 from bedwright.garden.faults import Path as FieldPath
 from bedwright.garden.lines import LineIndex, index_lines
 from bedwright.garden.model import Garden
+from bedwright.garden.model_rotation import OwnCrop
 from bedwright.garden.results import ReadResult
 from bedwright.garden.soil_csv import read_text
 from bedwright.garden.upgrade import upgrade
@@ -47,6 +48,12 @@ class Document:
     water: dict[str, tuple[ReadResult, ...]] = field(default_factory=dict)
     keys: dict[FieldPath, str] = field(default_factory=dict)
     weather: bytes | None = field(default=None, repr=False)
+    cultivars: dict[FieldPath, int] = field(default_factory=dict)
+
+    def cultivar(self, *path: str | int) -> OwnCrop | None:
+        """The gardener's own words on the crop named at ``path``, which outrank the tables."""
+        at = self.cultivars.get(path)
+        return None if at is None else self.garden.crop[at]
 
     def key(self, *path: str | int) -> str:
         """The table key that the name at ``path`` stands for (a crop's, a material's)."""
@@ -103,7 +110,15 @@ def _load(text: str, file: str, folder: Path, library: Library, as_of: date) -> 
     if garden is None:
         raise GardenError([Fault(file, 0, "", "the document cannot be read")])
     return Document(
-        file, text, garden, lines, checked.soil, checked.water, checked.keys, checked.weather
+        file,
+        text,
+        garden,
+        lines,
+        checked.soil,
+        checked.water,
+        checked.keys,
+        checked.weather,
+        checked.cultivars,
     )
 
 

@@ -12,6 +12,9 @@ from bedwright.garden import fields as f
 from bedwright.garden.fields import wrong
 from bedwright.garden.model_climate import Climate, Watering
 from bedwright.garden.model_heap import CompostReport, Heap
+from bedwright.garden.model_rotation import BedProblem, OwnCrop, Pin, Rotation, Wish
+from bedwright.garden.model_structure import Structure
+from bedwright.garden.model_water import Gauge, SoilMoisture, WaterZone
 from bedwright.garden.model_weather import Weather
 from bedwright.units import Quantity, UnitSystem
 
@@ -75,6 +78,7 @@ class Bed(_Part):
     slope: f.Slope | None = None
     water_zone: f.Identifier | None = None
     own_recipe: StrictBool = False
+    parts: int = Field(default=1, ge=1, le=12)
     note: f.Words | None = None
 
     @model_validator(mode="after")
@@ -215,6 +219,7 @@ class Season(_Part):
     """One bed's past season: what grew and what was spread."""
 
     bed: f.Identifier
+    part: int | None = Field(default=None, ge=1, le=12)
     year: int = Field(ge=1900, le=2200)
     crop: f.Identifier | None = None
     harvested: f.Yield | None = None
@@ -279,6 +284,7 @@ class Want(_Part):
     protection: f.Identifier | None = None
     turn: Literal["spring", "late summer"] | None = None
     pick_weeks: int | None = Field(default=None, ge=1, le=40)
+    companion: f.Identifier | None = None
     note: f.Words | None = None
 
     @model_validator(mode="after")
@@ -345,7 +351,16 @@ class Garden(_Part):
     usual_mix: list[UsualMix] = []
     climate: Climate | None = None
     watering: Watering | None = None
+    water_zone: list[WaterZone] = []
+    gauge: list[Gauge] = []
+    soil_moisture: list[SoilMoisture] = []
     weather: Weather | None = None
     heap: list[Heap] = []
     compost_report: list[CompostReport] = []
+    crop: list[OwnCrop] = []
+    wish: list[Wish] = []
+    pin: list[Pin] = []
+    bed_problem: list[BedProblem] = []
+    structure: list[Structure] = []
+    rotation: Rotation | None = None
     limits: Limits = Limits()

@@ -16,6 +16,7 @@ from pydantic import (
 
 from bedwright.garden import fields as f
 from bedwright.garden.fields import read_quantity, wrong
+from bedwright.garden.model_water import Spell
 from bedwright.units import Quantity
 
 _COLDEST_K, _HOTTEST_K = 233.15, 333.15  # -40 and 60 C: no month's mean lies outside
@@ -84,12 +85,16 @@ class Watering(_Part):
     """How the beds are watered: by drip, which leaves part of a bed dry, or all over.
 
     ``wetted_share`` is the share of a bed that drip keeps moist; ``weekly_drainage`` the depth
-    of water that leaves the roots downward in a week of watering.
+    of water that leaves the roots downward in a week of watering; ``flow`` what the tap or the
+    well gives; ``hours`` when lines may run; ``price`` of the water.
     """
 
     method: Literal["drip", "overhead"]
     wetted_share: f.Share | None = None
     weekly_drainage: f.Depth | None = None
+    flow: f.Flow | None = None
+    hours: list[Spell] | None = Field(default=None, min_length=1, max_length=4)
+    price: f.WaterPrice | None = None
     note: f.Words | None = None
 
     @field_validator("wetted_share")
@@ -97,6 +102,16 @@ class Watering(_Part):
     def _share_of_a_bed(cls, value: Quantity | None) -> Quantity | None:
         if value is not None and not 0 < value.si <= 1:
             raise wrong(f"a wetted share of {value.text!r}", "Give more than 0, at most 100 %.")
+        return value
+
+    @field_validator("hours")
+    @classmethod
+    def _in_order_and_apart(
+        cls, value: list[tuple[float, float]] | None
+    ) -> list[tuple[float, float]] | None:
+        ends = [end for spell in value or [] for end in spell]
+        if ends != sorted(ends):
+            raise wrong("the hours overlap or are out of order", "Give them from morning on.")
         return value
 
     @model_validator(mode="after")

@@ -59,7 +59,7 @@ def _is_new(library: Library, word: str) -> bool:
 def _resolve(
     library: Library, checked: Checked, path: FieldPath, word: str, own: dict[str, str]
 ) -> None:
-    what = "crop" if path[-1] == "crop" else "material"
+    what = "material"
     if fold(word) in own:
         checked.keys[path] = own[fold(word)]
         return
@@ -90,8 +90,6 @@ def resolve_names(garden: Garden, library: Library, checked: Checked) -> None:
     for at, stock in enumerate(garden.stock):
         _resolve(library, checked, ("stock", at, "material"), stock.material, own)
     for at, season in enumerate(garden.history):
-        if season.crop is not None:
-            _resolve(library, checked, ("history", at, "crop"), season.crop, own)
         for place, applied in enumerate(season.applied):
             path = ("history", at, "applied", place, "material")
             _resolve(library, checked, path, applied.material, own)
@@ -107,7 +105,6 @@ def _resolve_wants(garden: Garden, library: Library, checked: Checked, own: dict
             path: FieldPath = ("usual_mix", at, "parts", place, "material")
             _resolve(library, checked, path, part.material, own)
     for at, want in enumerate(garden.want):
-        _resolve(library, checked, ("want", at, "crop"), want.crop, {})
         if want.compost is not None:
             path = ("want", at, "compost", "material")
             _resolve(library, checked, path, want.compost.material, own)

@@ -17,10 +17,11 @@ def garden_schema() -> dict[str, Any]:
 
 def _in_words(schema: dict[str, Any]) -> dict[str, Any]:
     """The schema with its defaults as a document would write them, not as they are held."""
+    for part in schema["$defs"].values():
+        for each in part.get("properties", {}).values():
+            if isinstance(each.get("default"), dict) and "text" in each["default"]:
+                each["default"] = each["default"]["text"]
     limits = schema["$defs"]["Limits"]["properties"]
-    for each in limits.values():
-        if isinstance(each.get("default"), dict):
-            each["default"] = each["default"]["text"]
     limits["risk_accepted"]["default"] = f"{limits['risk_accepted']['default']} years of 10"
     schema["properties"]["limits"]["default"] = {}
     return schema

@@ -64,6 +64,14 @@ _ALL = (
     Kind("angle", "an angle", _of(rad=1), "rad", ("deg",)),
     Kind("money", "an amount of money", _of(money=1), "money", _CURRENCIES),
     Kind("pressure", "a pressure", _of(m=-1, kg=1, s=-2), "Pa", ("kPa", "psi")),
+    Kind("flow", "a flow of water", _of(m=3, s=-1), "m3/s", ("gal/min", "gal/h", "l/min", "l/h")),
+    Kind(
+        "money_per_volume",
+        "a price per volume",
+        _of(money=1, m=-3),
+        "money/m3",
+        ("USD/1000 gal", "USD/m3", "EUR/m3"),
+    ),
     Kind("mass_per_mass", "a mass per mass", _of(), "kg/kg", ("lb/ton", "kg/t", "%")),
 )
 
