@@ -46,6 +46,13 @@ PLOTS = (
              only=(("grows", each),))
         for each in ("crops", "dates", "years")
     ),
+    Plot("light", "light.csv", "beds", "cpu_seconds",
+         "Time for a season of light on a garden as its beds grow.",
+         "Seconds of one core, by the number of beds.", "beds", "seconds",
+         only=(("grows", "beds"),)),
+    Plot("rotation", "rotation.csv", "beds", "seconds",
+         "Time for the years ahead of a garden as its beds grow.",
+         "Seconds of one core, by the number of beds.", "beds", "seconds"),
 )  # fmt: skip
 
 

@@ -27,7 +27,9 @@ from bedwright.feeding import (
     salt_ledger,
     volumes,
 )
+from bedwright.light import photons, scene, shadow, split
 from bedwright.planning import nutrients
+from bedwright.planning.layout import pairs, rows, seeds, trellis
 from bedwright.reference import Library
 from bedwright.soil import acidify, conversion, lime, nitrogen, salinity, sodium
 from bedwright.units import KINDS, UnitError, parse
@@ -62,6 +64,14 @@ _ROOMS = (
     stages,
     frost_damage,
     emergence,
+    shadow,
+    split,
+    photons,
+    scene,
+    rows,
+    pairs,
+    seeds,
+    trellis,
 )
 
 

@@ -4,22 +4,28 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from bedwright import __version__
 from bedwright.feeding.materials import material
 from bedwright.garden import Document
 from bedwright.planning.assessment import Assessment, assess
+from bedwright.planning.assignment.ahead import years_ahead
+from bedwright.planning.assignment.result import YearsAhead
 from bedwright.planning.findings import Finding
 from bedwright.planning.garden_blend import GardenBlend, Purchase, garden_blend
 from bedwright.planning.habits import Habit, habits
 from bedwright.planning.heap import CompostQuality, HeapPlan, compost_quality, heap_plan
 from bedwright.planning.labels import LabelRate, label_rates, missing_tests
+from bedwright.planning.layout.bed import bed_layouts
+from bedwright.planning.layout.model import BedLayout
+from bedwright.planning.layout.plantings import grounds_of
 from bedwright.planning.manure_dates import ManureDates, manure_dates, raw_manure_about
 from bedwright.planning.mixes import MixResult, mixes
 from bedwright.planning.own import library_of
 from bedwright.planning.prescription import Prescription, prescription_of
+from bedwright.planning.second_crops import BedWant, bed_wants, still_standing, turnover_days
 from bedwright.planning.shed import kilograms
 from bedwright.planning.supply import NitrogenCourse, rested_course
 from bedwright.planning.timing import dated
@@ -81,9 +87,12 @@ class ShedTotal:
 class SeasonPlan:
     """The plan of a garden for a season, as of a day. The day is given, never taken from a clock.
 
-    ``beds`` are those shown; ``shared`` is the blend of all of them. ``dates`` are those of every
-    want, None where the document says nothing of the weather. ``tables`` names the revision of
-    each reference table that was used.
+    ``beds`` are those shown, each with its crop, the year's first where it bears two; ``second``
+    are the second crops of these. ``shared`` is the blend of all of them. ``dates`` are those of
+    every want, None where the document says nothing of the weather; ``layouts`` the rows of the
+    shown beds' plantings. ``years`` is which crop goes where in the years ahead, None where the
+    document doesn't ask for it, for one bed alone, or where it is worked apart. ``tables`` names
+    the revision of each reference table that was used.
     """
 
     document: Document
@@ -98,12 +107,33 @@ class SeasonPlan:
     dates: GardenDates | None
     totals: tuple[ShedTotal, ...]
     tables: dict[str, str]
+    second: tuple[BedPlan, ...] = ()
+    layouts: tuple[BedLayout, ...] = ()
+    years: YearsAhead | None = None
     version: str = __version__
+
+    @property
+    def plantings(self) -> tuple[BedPlan, ...]:
+        """First crops and second ones together."""
+        return (*self.beds, *self.second)
+
+    def layout_of(self, planting: BedPlan) -> BedLayout | None:
+        """The layout of a planting's rows; None where none could be made."""
+        prescribed = planting.prescription
+        return next(
+            (
+                each
+                for each in self.layouts
+                if each.planting.bed.id == prescribed.bed.id
+                and each.planting.crop.key == prescribed.crop.key
+            ),
+            None,
+        )
 
     @property
     def complete(self) -> bool:
         """Whether every bed that is planned is also shown."""
-        return len(self.beds) == len(self.shared.by_bed)
+        return len(self.plantings) == len(self.shared.by_planting)
 
     @property
     def prices_stated(self) -> bool:
@@ -116,16 +146,18 @@ def assessments(
 ) -> tuple[tuple[Assessment, ...], Library]:
     """Every bed with a crop wanted, assessed in the garden's order, and the garden's own tables.
 
+    Where a bed bears two crops in the year, the second ones come after all first ones.
     A want without a day of setting out is taken at an early one; see
     :func:`bedwright.planning.timing.dated` for one by the weather.
     """
     own = library_of(document, library)
-    beds = {bed.id: bed for bed in document.garden.bed}
-    wanted = {bed: (at, want) for at, want in enumerate(document.garden.want) for bed in want.beds}
+
+    def first(at: int | None) -> str | None:
+        return None if at is None else own.crop(document.key("want", at, "crop"))["name"].lower()
+
     found = tuple(
-        assess(document, wanted[bed][1], wanted[bed][0], beds[bed], own, as_of)
-        for bed in beds
-        if bed in wanted
+        assess(document, each.want, each.at, each.bed, own, as_of, first=first(each.first_at))
+        for each in bed_wants(document)
     )
     return found, own
 
@@ -136,12 +168,14 @@ def season_plan(
     as_of: date,
     *,
     only: str | None = None,
+    ahead: bool = True,
     progress: Callable[[str], None] | None = None,
 ) -> SeasonPlan:
     """Plan every bed that has a crop wanted; show all of them, or the one called ``only``.
 
-    The shed is shared, so all beds are blended together even where one is shown. ``progress``
-    is told which step begins. Raises LookupError for an unknown bed, WeatherError for a weather
+    The shed is shared, so all beds are blended together even where one is shown. ``ahead`` plans
+    the years ahead too, where the document has a ``[rotation]``. ``progress`` is told which step
+    begins. Raises LookupError for an unknown bed, WeatherError for a weather
     file that can't be used.
     """
     ids = [bed.id for bed in document.garden.bed]
@@ -154,14 +188,18 @@ def season_plan(
     assessed, own = assessments(document, library, as_of)
     tell("blending for the whole garden")
     shared = garden_blend(document, assessed, own)
-    prescriptions = [prescription_of(each, shared.by_bed[each.bed.id]) for each in assessed]
+    prescriptions = [prescription_of(each, shared.by_planting[each.planting]) for each in assessed]
     tell("following the nitrogen")
     garden = document.garden
-    wanted = {bed: (at, want) for at, want in enumerate(garden.want) for bed in want.beds}
     manured = raw_manure_about(document, own)
 
-    def bed_plan(plan: Prescription) -> BedPlan:
-        at, want = wanted[plan.bed.id]
+    def bed_plan(wanted: BedWant, plan: Prescription) -> BedPlan:
+        at, want = wanted.at, wanted.want
+        if wanted.first_at is not None and dates is not None and dates.wants:
+            standing = still_standing(
+                dates.wants[wanted.first_at], plan.first or "", plan.season, turnover_days(garden)
+            )
+            plan = replace(plan, findings=(*standing, *plan.findings))
         return BedPlan(
             plan,
             habits(plan, own),
@@ -172,7 +210,20 @@ def season_plan(
             dates.wants[at] if dates is not None and dates.wants else None,
         )
 
-    plans = tuple(bed_plan(plan) for plan in prescriptions if only is None or plan.bed.id == only)
+    made = [
+        bed_plan(wanted, plan)
+        for wanted, plan in zip(bed_wants(document), prescriptions, strict=True)
+        if only is None or plan.bed.id == only
+    ]
+    plans = tuple(each for each in made if each.prescription.first is None)
+    tell("laying the rows")
+    grounds = grounds_of(document, own, dates)
+    shown = {each.prescription.bed.id for each in plans}
+    layouts = tuple(each for bed in ids if bed in shown for each in bed_layouts(grounds, bed))
+    years = None
+    if ahead and only is None and garden.rotation is not None:
+        tell("planning the years ahead")
+        years = years_ahead(stated, library, as_of)
     tell("writing the plan")
     planned = {plan.bed.id for plan in prescriptions}
     unplanned = tuple(bed for bed in ids if bed not in planned and (only is None or bed == only))
@@ -189,6 +240,9 @@ def season_plan(
         dates,
         _totals(prescriptions, shared, _on_hand(document, own)),
         revisions(),
+        tuple(each for each in made if each.prescription.first is not None),
+        layouts,
+        years,
     )
 
 

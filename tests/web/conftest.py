@@ -35,6 +35,22 @@ def demo(db):
     return demo_garden()
 
 
+@pytest.fixture
+def bare(demo):
+    """The demo garden without a word of the years ahead or of what casts shade."""
+    from bedwright.garden.edit import remove_item, unset_field
+    from bedwright.web.documents import save_revision
+    from bedwright.web.part_forms import items
+
+    text = demo.standing.text
+    for table in ("wish", "pin", "bed_problem", "structure", "crop"):
+        while items(text, table):
+            text = remove_item(text, (table, 0))
+    text = unset_field(text, ("rotation",))
+    save_revision(demo, text, read_from=demo.standing.pk, change="bare", user=None)
+    return demo
+
+
 @pytest.fixture(scope="session")
 def demo_plan(django_db_setup, django_db_blocker):
     """The season plan of the demo, made once and kept where the pages look for it."""
@@ -46,7 +62,7 @@ def demo_plan(django_db_setup, django_db_blocker):
 
     with django_db_blocker.unblock(), transaction.atomic():
         standing = standing_of(demo_garden())
-        plan = season_plan(standing.document, tables(), standing.as_of)
+        plan = season_plan(standing.document, tables(), standing.as_of, ahead=False)
         keep_plan(standing.key, plan)
         transaction.set_rollback(True)
     return plan

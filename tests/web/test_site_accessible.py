@@ -39,11 +39,13 @@ _UNTIED = """() => [...document.querySelectorAll('[aria-describedby]')]
 .map(each => each.outerHTML.slice(0, 120))"""
 
 ROOMS = (
-    "/", "/garden/", "/soil/", "/shed/", "/crops/", "/journal/", "/what-if/", "/reckon/",
-    "/safekeeping/", "/settings/", "/start/",
+    "/", "/garden/", "/soil/", "/shed/", "/crops/", "/rotation/", "/journal/", "/what-if/",
+    "/reckon/", "/safekeeping/", "/settings/", "/start/",
 )  # fmt: skip
 PAGES = (
     *ROOMS, "/bed/W2/", "/bed/R1/", "/bed/W2/ledger/", "/soil/report/0/", "/soil/report/new/",
+    "/bed/W9/", "/garden/shade/", "/garden/structure/new/", "/crops/own/new/", "/rotation/weights/",
+    "/rotation/wish/new/", "/rotation/wish/8/", "/rotation/pin/new/", "/rotation/problem/new/",
     "/shed/0/", "/shed/new/", "/crops/0/", "/crops/new/", "/settings/document/",
     "/settings/revisions/", "/settings/revisions/1/", "/journal/evening/",
     *(f"/journal/write/?kind={kind}&bed=W2" for kind in ("did", "picked", "saw", "measured",
@@ -54,6 +56,8 @@ PAGES = (
 FAULTS = (
     ("/soil/report/new/", None, ""), ("/shed/new/", None, ""), ("/crops/new/", None, ""),
     ("/journal/write/?kind=picked", None, ""), ("/what-if/", "compost", "deep"),
+    ("/rotation/wish/new/", None, ""), ("/rotation/problem/new/", None, ""),
+    ("/garden/structure/new/", "points", "here"), ("/rotation/weights/", "away", "cabbages"),
 )  # fmt: skip
 _WRONG = """<!doctype html><html><head><title>Wrong</title></head><body style="color: #808080">
 <p>Pale words</p><input style="width: 30px" aria-describedby="nothing">

@@ -2,6 +2,7 @@
 
 import pytest
 from django.urls import reverse
+from forms_sent import form_of as sent_form
 
 from bedwright.reports.dates_text import want_lines
 from bedwright.units import UnitSystem
@@ -10,10 +11,7 @@ pytestmark = pytest.mark.django_db
 
 
 def form_of(client, at) -> dict[str, object]:
-    page = client.get(reverse("want", args=[at]))
-    fields = vars(page.context["fields"])
-    sent = {name: value for name, value in fields.items() if name != "beds"}
-    return {**sent, "beds": list(fields["beds"]), "read_from": page.context["read_from"]}
+    return sent_form(client, "want", at)
 
 
 def test_each_crop_says_when_in_the_plans_own_sentences(client, planned, demo_plan):
@@ -67,7 +65,7 @@ def test_another_crop_is_wanted_in_an_open_bed_and_given_up_again(client, planne
         ({"crop": "moonflower seed"}, "not a known crop"),
         ({"beds": []}, "at least one bed"),
         ({"set_out": "in May"}, "not a date"),
-        ({"days_to_maturity": "soon"}, "not a whole number"),
+        ({"days_to_maturity": "soon"}, "whole number from"),
         ({"yield_goal": "plenty"}, "not an amount"),
         ({"beds": ["W1", "W2"]}, "W1"),
     ],
@@ -78,4 +76,7 @@ def test_what_is_wrong_is_said_and_what_was_typed_stays(client, planned, typed, 
 
     assert page.status_code == 422
     assert problem in page.content.decode()
-    assert page.context["fields"].crop == typed.get("crop", "carrot")
+    assert page.context["paper"].text("crop") == typed.get("crop", "carrot")
+    assert 'class="bare faulty"' in page.content.decode() or (
+        'aria-invalid="true"' in page.content.decode()
+    )  # said at its field

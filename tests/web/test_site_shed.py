@@ -2,19 +2,15 @@
 
 import pytest
 from django.urls import reverse
+from forms_sent import form_of as sent_form
+
+from bedwright.web.documents import save_revision
 
 pytestmark = pytest.mark.django_db
 
 
-def form_of(client, at) -> dict[str, str]:
-    page = client.get(reverse("stock", args=[at]))
-    fields = page.context["fields"]
-    sent = {name: str(value) for name, value in vars(fields).items() if name != "can_buy"}
-    sent["package_unit"] = fields.package_unit or page.context["package_units"][0]
-    sent["on_hand_unit"] = fields.on_hand_unit or page.context["on_hand_units"][0]
-    if fields.can_buy:
-        sent["can_buy"] = "yes"
-    return {**sent, "read_from": str(page.context["read_from"])}
+def form_of(client, at) -> dict[str, object]:
+    return sent_form(client, "stock", at)
 
 
 def test_the_page_says_what_to_buy_and_what_it_comes_to(client, planned, demo_plan):
@@ -61,7 +57,7 @@ def test_a_line_is_put_in_and_taken_out_again(client, planned):
         ({"material": "moon dust"}, "not a known material"),
         ({"material": "gypsum", "package": "a sack"}, "not an amount"),
         ({"material": "gypsum", "package": "1,200"}, "two ways"),
-        ({"material": "gypsum", "price": "9"}, "price without a package"),
+        ({"material": "gypsum", "price": "9"}, "holds that has this price"),
         ({"material": "gypsum", "counted": "2031-01-01"}, "2031-01-01"),
     ],
 )
@@ -70,7 +66,8 @@ def test_what_is_wrong_is_said_and_kept(client, planned, typed, problem):
 
     assert page.status_code == 422
     assert problem in page.content.decode()
-    assert page.context["fields"].material == typed["material"]
+    assert page.context["paper"].text("material") == typed["material"]
+    assert 'aria-invalid="true"' in page.content.decode()  # said at its field
 
 
 def test_a_change_made_on_an_old_page_is_held_and_told(client, planned):
@@ -80,4 +77,18 @@ def test_a_change_made_on_an_old_page_is_held_and_told(client, planned):
 
     assert page.status_code == 422
     assert "changed meanwhile" in page.content.decode()
-    assert page.context["fields"].price == "2"
+    assert page.context["paper"].text("price") == "2"
+
+
+def test_a_package_in_pounds_and_ounces_is_one_number_in_a_field_and_stays_as_it_was(client, demo):
+    text = demo.standing.text.replace('package = "50 lb"', 'package = "12 lb 8 oz"', 1)
+    save_revision(demo, text, read_from=demo.standing.pk, change="small bag", user=None)
+    at = next(n for n, line in enumerate(client.get(reverse("shed")).context["lines"])
+              if line[1].package.text == "12 lb 8 oz")  # fmt: skip
+    sent = form_of(client, at)
+    client.post(reverse("stock", args=[at]), {**sent, "counted": ["2026-11-20"]})
+    demo.refresh_from_db()
+
+    assert (sent["package"], sent["package_unit"]) == (["12.5"], ["lb"])
+    assert 'package = "12 lb 8 oz"' in demo.standing.text
+    assert "counted = 2026-11-20" in demo.standing.text

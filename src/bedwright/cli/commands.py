@@ -101,7 +101,7 @@ def feed(given: argparse.Namespace) -> int:
         made = season_plan(document, library, as_of, progress=progress)
         others = alternatives(made.shared.prepared, _kept_budget(made))
         relaxed = {
-            at: relaxations(group, made.shared.by_bed[group.beds[0].bed.id], most)
+            at: relaxations(group, made.shared.by_planting[group.beds[0].planting], most)
             for at, group in enumerate(made.shared.groups)
         }
     sys.stdout.write(feed_text(made, others, relaxed))
@@ -130,7 +130,7 @@ def _why(name: str, document: Document, library: Library, as_of: date) -> int:
         return refuse(f"bedwright: {name!r} is not a known material.{hint}")
     with solver_output_apart():
         made = season_plan(document, library, as_of, progress=progress)
-        found = why_not(key, tuple(each.prescription for each in made.beds), made.shared)
+        found = why_not(key, tuple(each.prescription for each in made.plantings), made.shared)
     shown = material(made.library, key).name
     sys.stdout.write(why_text(made, found, shown, made.shared.prepared.names))
     return DONE
@@ -151,7 +151,7 @@ def ledger(given: argparse.Namespace) -> int:
 
     with solver_output_apart():
         made = season_plan(document, library, as_of, progress=progress)
-    planned = tuple(planned_season(each.prescription) for each in made.beds)
+    planned = tuple(planned_season(each.prescription) for each in made.plantings)
     kept = bed_ledger(document, made.library, planned)
     text = ledger_page(kept, document, as_of, given.bed)
     if given.out is not None:

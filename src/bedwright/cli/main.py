@@ -14,7 +14,9 @@ DONE, WRONG_INPUT, OWN_FAULT = 0, 2, 70
 _ROOMS = {
     "backup": "backup",
     "dates": "dates",
+    "layout": "layout",
     "restore": "backup",
+    "rotate": "rotate",
     "serve": "serve",
     "sheets": "sheets",
     "weather": "weather",

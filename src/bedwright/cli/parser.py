@@ -8,6 +8,8 @@ from bedwright import __version__
 from bedwright.cli.backup import add_backup
 from bedwright.cli.dates import add_dates
 from bedwright.cli.frame import command, garden_argument, language_argument
+from bedwright.cli.layout import add_layout
+from bedwright.cli.rotate import add_rotate
 from bedwright.cli.serve import add_serve
 from bedwright.cli.sheets import add_sheets
 from bedwright.cli.weather import add_weather
@@ -18,6 +20,8 @@ _EPILOG = """examples:
   bedwright plan garden.toml            what each bed gets, and why
   bedwright plan garden.toml --bed R1 --working
   bedwright dates garden.toml           when to plant, and what a week costs
+  bedwright rotate garden.toml          which crop in which bed, for the years ahead
+  bedwright layout garden.toml --bed W9 how its rows lie: plants, seed, trellis, light
   bedwright sheets garden.toml --out sheets   a printed page for each bed
   bedwright serve                       the pages of your garden
   bedwright reckon                      the single formulas
@@ -42,6 +46,8 @@ def parser() -> argparse.ArgumentParser:
     _feed(commands)
     _ledger(commands)
     add_dates(commands)
+    add_layout(commands)
+    add_rotate(commands)
     add_sheets(commands)
     _check(commands)
     _reckon(commands)

@@ -14,6 +14,7 @@ from bedwright.drawings.ink import FAINT, PAPER, SMALL, THIN
 from bedwright.drawings.interior import level_spans
 from bedwright.drawings.labels import BedWords, Room, Words, fitted, write
 from bedwright.drawings.lengths import round_step, tape
+from bedwright.drawings.light_strip import LightStrip, draw_strips, strips_height
 from bedwright.drawings.marks import dimension, north_arrow, scale_bar
 from bedwright.drawings.rows import Row, draw_rows
 from bedwright.drawings.svg import add, finish, sheet
@@ -40,6 +41,7 @@ def bed_drawing(
     system: UnitSystem,
     words: Mapping[str, str],
     rows: Sequence[Row] = (),
+    strips: Sequence[LightStrip] = (),
     id_prefix: str = "bed",
     width_px: float = 720.0,
     height_px: float = 400.0,
@@ -49,7 +51,8 @@ def bed_drawing(
     The bed is the garden's plan turned by less than a half turn, so that the bearing of its long
     axis (0 to below 180 degrees) points to the right; it is never mirrored. ``last_crop`` is
     written as it is given, small, at the bed's foot. ``rows`` are drawn with their names along
-    them; without them the bed is ruled in gray. The drawing is ``width_px`` wide (240 or more) and
+    them; without them the bed is ruled in gray; ``strips`` stand below it, level with it. The
+    drawing is ``width_px`` wide (240 or more) and
     at most about ``height_px`` high (200 or more), its words 14 and 12.5 px; it scales to the room
     it is given. ``id_prefix`` begins every id. Raises ValueError for a row outside the bed, a size
     too small and a prefix that cannot begin an id.
@@ -65,7 +68,7 @@ def bed_drawing(
             raise ValueError(f"the row {row.name!r} lies {row.offset_m} m off, outside the bed")
     over = _TOP + (_OFF if bed.outline is not None else 0.0)
     side = _side(bed, system)
-    below = over + _OFF + 14 + _FOOT + 3 * _NOTE
+    below = over + _OFF + 14 + _FOOT + 3 * _NOTE + strips_height(strips)
     scale = min(
         (width_px - 2 * side) / (right - left), (height_px - below) / (bottom - top), _MOST_SCALE
     )
@@ -92,6 +95,8 @@ def bed_drawing(
     notes += _say(group, bed, corners, said, north, words, width_px, within=not rows)
     _dimensions(root, bed, corners, system, scale)
     y = max(y for _, y in corners) + _OFF + 14
+    if strips:
+        y = draw_strips(root, strips, start, y - 6, scale)
     bar = round_step((width_px - 2 * _SIDE) / scale, 5, system)
     unit = words["unit_us" if system is UnitSystem.US else "unit_metric"]
     scale_bar(root, (_EDGE + 10, y + 28), bar, unit, scale)

@@ -1,19 +1,22 @@
-"""Rows in a bed: a line each, with its name along it."""
+"""Rows in a bed: a line each, with its name along it, its plants, and the trellis it stands on."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from xml.etree.ElementTree import Element
 
 from bedwright.drawings.geometry import Polygon, bounds, box, overlap
-from bedwright.drawings.ink import INK, SMALL, THIN
+from bedwright.drawings.ink import HEAVY, INK, SMALL, THIN
 from bedwright.drawings.interior import level_spans
 from bedwright.drawings.labels import Room, Words, write
 from bedwright.drawings.svg import add
 
 _END = 6.0  # px between a row's end and the bed's side
 _TRIES = 12  # places tried along a row
+_TICK, _TICKS_APART = 3.0, 5.5  # px that a plant's tick reaches to each side; the closest ticks
+_POST = 6.0  # px, the side of a post
 
 
 @dataclass(frozen=True)
@@ -23,16 +26,19 @@ class Row:
     ``offset_m`` is its distance [m] from the side at the top of the bed's drawing: the side at
     the left hand of one who looks along the long axis toward its bearing (0 to below 180
     degrees): the west side of a bed that lies north-south, the north side of one that lies
-    east-west.
+    east-west. ``places_m`` are where its plants stand and ``posts_m`` the posts of its trellis,
+    from the left end of the drawing; a row with posts is drawn heavy.
     """
 
     offset_m: float
     name: str
+    places_m: tuple[float, ...] = ()
+    posts_m: tuple[float, ...] = ()
 
 
 def draw_rows(parent: Element, corners: Polygon, rows: Sequence[Row], scale: float) -> bool:
     """Draw the rows within a bed on the page; whether every name found room along its row."""
-    _, top, _, bottom = bounds(corners)
+    left, top, _, bottom = bounds(corners)
     inside = (top + 1.5, bottom - 1.5)  # between the bed's sides
     lines = add(parent, "g", class_="rows", stroke=INK, stroke_width=THIN)
     taken: list[Polygon] = []
@@ -40,10 +46,43 @@ def draw_rows(parent: Element, corners: Polygon, rows: Sequence[Row], scale: flo
     for row in sorted(rows, key=lambda row: row.offset_m):
         y = min(max(top + row.offset_m * scale, top + 1e-3), bottom - 1e-3)
         spans = [(x1 + _END, x2 - _END) for x1, x2 in level_spans(corners, y) if x2 - x1 > 3 * _END]
+        weight = HEAVY if row.posts_m else None
         for x1, x2 in spans:
-            add(lines, "line", x1=x1, y1=y, x2=x2, y2=y, data_row=row.name)
+            add(lines, "line", x1=x1, y1=y, x2=x2, y2=y, stroke_width=weight, data_row=row.name)
+        _ticks(lines, [left + each * scale for each in row.places_m], y)
+        _posts(lines, [left + each * scale for each in row.posts_m], y, spans)
         named.append(_name(parent, row.name, y, spans, inside, taken))
     return all(named)
+
+
+def _ticks(parent: Element, places: Sequence[float], y: float) -> None:
+    """A stroke across the row for each plant; none where they would run together."""
+    if not places or any(b - a < _TICKS_APART for a, b in pairwise(places)):
+        return
+    ticks = add(parent, "g", class_="plants", data_count=len(places))
+    for x in places:
+        add(ticks, "line", x1=x, y1=y - _TICK, x2=x, y2=y + _TICK)
+
+
+def _posts(
+    parent: Element, places: Sequence[float], y: float, spans: Sequence[tuple[float, float]]
+) -> None:
+    if not places or not spans:
+        return
+    first, last = spans[0][0] - _END / 2, spans[-1][1] + _END / 2
+    posts = add(parent, "g", class_="posts", data_count=len(places))
+    for each in places:
+        x = min(max(each, first), last)  # an end post stands within the bed's side
+        add(
+            posts,
+            "rect",
+            x=x - _POST / 2,
+            y=y - _POST / 2,
+            width=_POST,
+            height=_POST,
+            fill=INK,
+            stroke="none",
+        )
 
 
 def _name(

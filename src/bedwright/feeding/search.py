@@ -4,7 +4,10 @@ How many bags are opened makes nearly all the money; how many materials a recipe
 the program hard. So the program is solved first without counting materials, then with counting
 them in the groups that broke the limit most: both give bounds that no plan can beat. A plan comes
 from the first of these by settling the materials of a few groups at a time, the bags already
-opened being kept; then some groups are freed again while the others hold theirs.
+opened being kept; then it is tried with a bag fewer, and some groups are freed again while the
+others hold theirs. Where little is left between plan and bound, numbers of bags are searched: a
+range of them is split at the cheapest that could do, once that is shown not to, until no range
+holds anything cheap enough to matter.
 
 Every step ends by a gap or by a number of nodes, and the steps that run side by side wait for
 each other, so that the same garden gives the same plan.
@@ -12,7 +15,9 @@ each other, so that the same garden gives the same plan.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,6 +33,13 @@ _ROUNDS = 3
 _STEP_NODES = 60
 _BOUND_NODES = 60
 _FREED_NODES = 30
+_FEWER_NODES = 40
+_RANGE_NODES = 300
+_RANGES = 40  # as many are looked at before a proof is given up
+_NEAR = 0.01  # of the money: a bound so close below what is to be shown is worth a search by ranges
+_RANGE_GAP = 0.001
+_CAPPED_NODES = 200
+_HAIR = 1e-6  # of a package, for rounding
 _LOOSE_GAP = 0.3  # of the first gap, for the steps whose bounds are used
 _TRACE = 1e-8  # kg/m2: less is not a use
 
@@ -56,19 +68,69 @@ def _side_by_side(
     if loose is None or loose.columns is None:
         return loose
     order = _hardest_first(program, loose.columns)
+    hardest = _stuck_first(program, money, loose.columns, order)[:_AT_ONCE]
     with ThreadPoolExecutor(2) as pool:
         diving = pool.submit(_dive, program, money, loose.columns, order, gap, seconds)
         harder = program.solve(
-            money, gap=gap * _LOOSE_GAP, counted=order[:_AT_ONCE], nodes=_BOUND_NODES,
-            seconds=seconds,
-        )  # fmt: skip
+            money, gap=gap * _LOOSE_GAP, counted=hardest, nodes=_BOUND_NODES, seconds=seconds
+        )
         best = Solved(diving.result(), loose.bound)
         if harder is None:
             return None
         best = _better(money, best, Solved(None, harder.bound))
-        if _within(money, best, gap):
+        if best.columns is None:
             return best
-        return _freed(program, money, best, gap, seconds, pool)
+        return _closed(program, money, best, hardest, gap, seconds, pool)
+
+
+def _closed(
+    program: WholeProgram,
+    money: Array,
+    best: Solved,
+    hardest: list[int],
+    gap: float,
+    seconds: float | None,
+    pool: ThreadPoolExecutor,
+) -> Solved:
+    """A cheaper plan and a higher bound in turn, two steps at a time, until they meet."""
+    draw = np.random.default_rng(0)  # a fixed draw: the same garden gives the same plan
+    count = len(program.groups)
+    each = None if seconds is None else seconds / _ROUNDS
+    asked = np.inf  # the sum below which it was last asked whether there is a plan
+
+    def together(best: Solved, *steps: Callable[[], Solved]) -> Solved:
+        for step in [pool.submit(step) for step in steps]:
+            best = _better(money, best, step.result())
+        return best
+
+    for at in range(_ROUNDS):
+        if _within(money, best, gap):
+            break
+        freed = [
+            partial(_freed, program, money, best, draw.permutation(count)[:_FREED], gap, each)
+            for _ in range(_AT_ONCE)
+        ]
+        other = (
+            partial(_fewer, program, money, best, gap, each),
+            partial(_capped, program, money, best, hardest, gap, each),
+            freed[1],
+        )
+        best = together(best, freed[0], other[min(at, 2)])
+        target = _target(money, best, gap)
+        if best.bound < target < asked and best.bound >= target * (1 - _NEAR):
+            asked = target
+            best = together(
+                best,
+                partial(_ranges, program, money, target, [], each),
+                partial(_ranges, program, money, target, hardest, each),
+            )
+    return best
+
+
+def _target(money: Array, best: Solved, gap: float) -> float:
+    """The sum below which no plan may be, for the best one to be within the gap."""
+    assert best.columns is not None
+    return float(money @ best.columns) * (1 - gap)
 
 
 def _within(money: Array, solved: Solved, gap: float) -> bool:
@@ -90,6 +152,30 @@ def _hardest_first(program: WholeProgram, columns: Array) -> list[int]:
         used = int(np.count_nonzero(columns[before] + columns[later] > _TRACE))
         beyond.append(used - group.most_materials)
     return sorted(range(len(beyond)), key=lambda at: -beyond[at])
+
+
+def _stuck_first(
+    program: WholeProgram, money: Array, columns: Array, order: list[int]
+) -> list[int]:
+    """The same order, but first the groups that cannot do alone with the bags of ``columns``."""
+    lower, upper = _with_bags(program, columns, program.top())
+    stuck = {
+        at
+        for at in order
+        if program.solve(money, gap=1.0, counted=(at,), lower=lower, upper=upper,
+                         nodes=_BOUND_NODES) is None
+    }  # fmt: skip
+    return sorted(order, key=lambda at: at not in stuck)
+
+
+def _with_bags(program: WholeProgram, columns: Array, upper: Array) -> tuple[Array, Array]:
+    """Bounds that open exactly the whole bags of ``columns``; what is sold loose stays free."""
+    start, whole = int(program.starts[-1]), ~program.loose()
+    counts = np.round(columns[start:])
+    lower = np.zeros(program.columns)
+    lower[start:] = np.where(whole, counts, 0.0)
+    upper[start:] = np.where(whole, counts, upper[start:])
+    return lower, upper
 
 
 def _dive(
@@ -126,32 +212,112 @@ def _freed(
     program: WholeProgram,
     money: Array,
     best: Solved,
+    freed: NDArray[np.int64],
     gap: float,
     seconds: float | None,
-    pool: ThreadPoolExecutor,
 ) -> Solved:
-    """A plan made cheaper by freeing some groups in turn while the others keep their materials."""
-    count = len(program.groups)
-    draw = np.random.default_rng(0)  # a fixed draw: the same garden gives the same plan
-    for _ in range(_ROUNDS):
-        if best.columns is None or _within(money, best, gap):
-            break
-        tried = []
-        for _ in range(_AT_ONCE):
-            freed = draw.permutation(count)[:_FREED]
-            upper = program.top()
-            for at in range(count):
-                if at not in freed:
-                    program.keep_materials(at, best.columns, upper)
-            tried.append(
-                pool.submit(
-                    program.solve, money, gap=gap / 2, upper=upper, nodes=_FREED_NODES,
-                    cutoff=float(money @ best.columns) * (1 - gap / 20),
-                    seconds=None if seconds is None else seconds / _ROUNDS,
-                )
-            )  # fmt: skip
-        for each in tried:
-            found = each.result()
-            if found is not None and found.columns is not None:
-                best = _better(money, best, Solved(found.columns, best.bound))
+    """A plan made cheaper where some groups choose anew and the others keep their materials."""
+    assert best.columns is not None
+    upper = program.top()
+    for at in range(len(program.groups)):
+        if at not in freed:
+            program.keep_materials(at, best.columns, upper)
+    found = program.solve(
+        money, gap=gap / 2, upper=upper, nodes=_FREED_NODES,
+        cutoff=float(money @ best.columns) * (1 - gap / 20), seconds=seconds,
+    )  # fmt: skip
+    return Solved(None if found is None else found.columns, best.bound)
+
+
+def _fewer(
+    program: WholeProgram, money: Array, best: Solved, gap: float, seconds: float | None
+) -> Solved:
+    """A plan that does with the bags of the best but one, the dearest that can be spared.
+
+    Most bags cannot, which shows at once.
+    """
+    assert best.columns is not None
+    start = int(program.starts[-1])
+    _, most = _with_bags(program, best.columns, program.top())
+    opened = np.flatnonzero(np.where(program.loose(), 0.0, most[start:]) > 0)
+    for at in opened[np.argsort(-money[start:][opened], kind="stable")]:
+        upper = most.copy()
+        upper[start + at] -= 1
+        found = program.solve(
+            money, gap=gap * _LOOSE_GAP, upper=upper, nodes=_FEWER_NODES, seconds=seconds
+        )
+        if found is not None and found.columns is not None:
+            return Solved(found.columns, best.bound)
     return best
+
+
+def _capped(
+    program: WholeProgram,
+    money: Array,
+    best: Solved,
+    counted: list[int],
+    gap: float,
+    seconds: float | None,
+) -> Solved:
+    """A bound from counting some groups, no more of a package being bought than a plan costs."""
+    assert best.columns is not None
+    most = float(money @ best.columns)
+    found = program.solve(
+        money, gap=gap / 10, counted=counted, upper=_affordable(program, money, most),
+        nodes=_CAPPED_NODES, seconds=seconds,
+    )  # fmt: skip
+    bound = most if found is None else min(found.bound, most)
+    return Solved(best.columns, max(best.bound, bound))
+
+
+def _affordable(program: WholeProgram, money: Array, most: float) -> Array:
+    """The upper bounds of the columns where no package costs more than a sum."""
+    start, upper = int(program.starts[-1]), program.top()
+    with np.errstate(divide="ignore"):
+        counts = np.where(money[start:] > 0, most / money[start:] + _HAIR, np.inf)
+    upper[start:] = np.minimum(
+        upper[start:], np.where(program.loose(), counts, np.floor(counts))
+    )
+    return upper
+
+
+def _ranges(
+    program: WholeProgram, money: Array, most: float, counted: list[int], seconds: float | None
+) -> Solved:
+    """A plan that costs no more than a sum, or the sum as a bound where there is none.
+
+    Each range of bags is asked for its cheapest numbers with few groups counted. Either these
+    bags and more of them do for all groups, or that is shown not to be, and the rest of the range
+    is split: fewer of the first package than that, or as many and fewer of the second, and so on.
+    Nothing is known (no plan, no bound) where a step comes to its limits.
+    """
+    nothing = Solved(None, -np.inf)
+    start, whole = int(program.starts[-1]), ~program.loose()
+    waiting = [(np.zeros(program.columns), _affordable(program, money, most))]
+    for _ in range(_RANGES):
+        if not waiting:
+            break
+        lower, upper = waiting.pop()
+        cheap = program.solve(
+            money, gap=_RANGE_GAP, counted=counted, lower=lower, upper=upper, cutoff=most,
+            nodes=_RANGE_NODES, seconds=seconds,
+        )  # fmt: skip
+        if cheap is None:
+            continue
+        if cheap.columns is None:
+            return nothing
+        counts = np.round(cheap.columns[start:])
+        above = lower.copy()
+        above[start:] = np.where(whole, np.maximum(lower[start:], counts), lower[start:])
+        plan = program.solve(
+            money, gap=_RANGE_GAP, lower=above, upper=upper, cutoff=most, nodes=_RANGE_NODES,
+            seconds=seconds,
+        )  # fmt: skip
+        if plan is not None:
+            return Solved(plan.columns, -np.inf)
+        for at in start + np.flatnonzero(above[start:] > lower[start:]):
+            fewer = upper.copy()
+            fewer[at] = above[at] - 1
+            waiting.append((lower.copy(), fewer))
+            lower[at] = above[at]
+    return nothing if waiting else Solved(None, most)

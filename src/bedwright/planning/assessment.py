@@ -25,6 +25,7 @@ from bedwright.planning.nutrients import CropAtBed, Need, nutrient_needs, readin
 from bedwright.planning.reaction import Reaction, reaction
 from bedwright.planning.salt import SaltState, salt_state
 from bedwright.planning.screening import screening
+from bedwright.planning.second_crops import settled
 from bedwright.planning.shed import Offer, offers
 from bedwright.planning.spread_since import (
     gypsum_left,
@@ -48,7 +49,8 @@ _WISH_BARRED = frozenset({"avoided", "phosphorus_stop", "raw_manure_interval", "
 class Assessment:
     """Everything known and asked of a bed before anything is blended.
 
-    ``used`` are the materials that the blend may draw on, in the order of ``candidates``;
+    ``first`` is the crop that the bed bears earlier in the same year, None for the year's first
+    crop. ``used`` are the materials that the blend may draw on, in the order of ``candidates``;
     ``lacking`` says that a need was left out because nothing in the shed serves it.
     """
 
@@ -68,12 +70,29 @@ class Assessment:
     demands: tuple[Demand, ...]
     lacking: bool
     findings: tuple[Finding, ...]
+    first: str | None
+
+    @property
+    def planting(self) -> str:
+        """What tells this planting from all others: the bed's id, and whether it is its second."""
+        return self.bed.id if self.first is None else f"{self.bed.id}, second crop"
 
 
 def assess(
-    document: Document, want: Want, want_at: int, bed: Bed, library: Library, as_of: date
+    document: Document,
+    want: Want,
+    want_at: int,
+    bed: Bed,
+    library: Library,
+    as_of: date,
+    *,
+    first: str | None = None,
 ) -> Assessment:
-    """Assess a bed for a crop. ``as_of`` is the day of planning."""
+    """Assess a bed for a crop. ``as_of`` is the day of planning.
+
+    ``first`` is the name of the crop that the bed bears earlier in the year. The soil test is then
+    spoken for: what it asks for was settled with that crop, and what it credits went to it.
+    """
     found: list[Finding] = []
     season = want.set_out or _season(document, as_of)
     if want.set_out is None:
@@ -89,6 +108,9 @@ def assess(
     nitrogen = nitrogen_need(document, known, crop, library, season)
     soil_reaction = lime_left(reaction(known, crop, library), since)
     salt = gypsum_left(salt_state(document, known, crop, library), since, library)
+    if first is not None:
+        needs, nitrogen, soil_reaction, salt = settled(needs, nitrogen, soil_reaction, salt)
+        found.append(finding("settled_with_the_first_crop", "assumed", first=first))
     limits = document.garden.limits
     avoided = frozenset(document.key("limits", "avoid", at) for at in range(len(limits.avoid)))
     state = BedState(known, needs, soil_reaction, salt, read, limits.organic_only, avoided)
@@ -137,6 +159,7 @@ def assess(
         demands=demands,
         lacking=bool(said_sources),
         findings=(*found, *said_sources),
+        first=first,
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
-from typing import Literal
+from typing import Any, Literal
 
 from bedwright.working import Figure, Source
 
@@ -26,6 +26,10 @@ class Finding:
     values: Mapping[str, Value] = field(default_factory=lambda: MappingProxyType({}))
     sources: tuple[Source, ...] = ()
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Findings are handed between processes, which a view of a mapping can't be."""
+        return _again, (self.code, self.weight, dict(self.values), self.sources)
+
 
 ACT: Weight = "act"
 NOTE: Weight = "note"
@@ -36,3 +40,9 @@ def finding(
 ) -> Finding:
     """A finding with its values."""
     return Finding(code, weight, MappingProxyType(dict(values)), sources)
+
+
+def _again(
+    code: str, weight: Weight, values: dict[str, Value], sources: tuple[Source, ...]
+) -> Finding:
+    return Finding(code, weight, MappingProxyType(values), sources)

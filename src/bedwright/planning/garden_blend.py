@@ -67,12 +67,12 @@ class Prepared:
 class GardenBlend:
     """The garden's blend: groups with their recipes, purchases, and what is to be said.
 
-    ``by_bed`` holds each bed's blend (per m2). ``gap`` is how far the money may be above the
+    ``by_planting`` holds each planting's blend (per m2). ``gap`` is how far the money may be above the
     least that is possible, as a share; None where materials are missing and nothing is proven.
     """
 
     prepared: Prepared
-    by_bed: dict[str, Blend]
+    by_planting: dict[str, Blend]
     purchases: tuple[Purchase, ...]
     missing: dict[str, float]
     money: float
@@ -136,7 +136,7 @@ def garden_blend(
         said += _savings(prepared, shed, money)
     return GardenBlend(
         prepared=prepared,
-        by_bed=_by_bed(prepared, found),
+        by_planting=_by_planting(prepared, found),
         purchases=tuple(purchases),
         missing=missing,
         money=money,
@@ -268,12 +268,12 @@ def _with_missing(prepared: Prepared) -> Shed:
     return Shed(prepared.shed.on_hand, prepared.shed.packages + extra)
 
 
-def _by_bed(prepared: Prepared, found: WholeBlend | None) -> dict[str, Blend]:
+def _by_planting(prepared: Prepared, found: WholeBlend | None) -> dict[str, Blend]:
     blends: dict[str, Blend] = {}
     at = -1
     for group, alone in zip(prepared.groups, prepared.nearest, strict=True):
         if not group.candidates.keys:
-            blends |= {bed.bed.id: alone for bed in group.beds}
+            blends |= {bed.planting: alone for bed in group.beds}
             continue
         at += 1
         if found is None:
@@ -288,5 +288,5 @@ def _by_bed(prepared: Prepared, found: WholeBlend | None) -> dict[str, Blend]:
                     and own.supplied[demand.key] < (demand.lower or 0.0) * (1 - 1e-5)
                 }
                 own = replace(own, clash=alone.clash, shortfall=short)
-            blends[bed.bed.id] = own
+            blends[bed.planting] = own
     return blends

@@ -55,6 +55,7 @@ def _kind(each: Assessment) -> tuple[object, ...]:
         each.crop.key,
         round(each.crop.goal.value, 9),
         each.season,
+        each.first,
         each.bed.kind,
         each.bed.fill,
         wish,

@@ -65,7 +65,7 @@ def why_not(key: str, plans: tuple[Prescription, ...], shared: GardenBlend) -> W
         bed.bed.id
         for group in shared.groups
         for bed in group.beds
-        if _mass(shared.by_bed[bed.bed.id], key) > 0
+        if _mass(shared.by_planting[bed.planting], key) > 0
     )
     struck = _struck(key, plans)
     if used_on:
@@ -144,7 +144,7 @@ def _standing(group: RecipeGroup, shared: GardenBlend) -> tuple[Demand, ...]:
 
 
 def _added(group: RecipeGroup, mixed: Blend, shared: GardenBlend) -> float:
-    standing = shared.by_bed[group.beds[0].bed.id]
+    standing = shared.by_planting[group.beds[0].planting]
     return (mixed.cost - standing.cost) * group.area_m2
 
 
@@ -157,7 +157,7 @@ def _whole(at: int, group: RecipeGroup, dose: float, key: str, shared: GardenBle
     found = whole_blend(tuple(groups), prepared.shed, prepared.p2o5)
     if found is None:  # the group alone can take it, the shed cannot give it
         return Forced(_ids(group), dose, ("shed",), None, None, None, ())
-    before = shared.by_bed[group.beds[0].bed.id]
+    before = shared.by_planting[group.beds[0].planting]
     was = before.preplant + before.later
     now = found.preplant[at] + found.later[at]
     gives_way = tuple(

@@ -44,7 +44,7 @@ def _recipe(plan: SeasonPlan, group: RecipeGroup, system: UnitSystem) -> list[st
     beds = ", ".join(bed.bed.id for bed in group.beds)
     title = f"Recipe for {beds}: {first.crop.name.lower()}, {show(group.area_m2, 'area', system)}"
     lines = [*wrapped(title), "-" * min(len(title), 78)]
-    mixed = plan.shared.by_bed[first.bed.id]
+    mixed = plan.shared.by_planting[first.planting]
     spread = [
         (offer.material.name.lower(), before, later)
         for (offer, _), before, later in zip(first.used, mixed.preplant, mixed.later, strict=True)

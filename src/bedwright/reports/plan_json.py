@@ -15,11 +15,13 @@ from bedwright.planning.prescription import Line, Prescription
 from bedwright.planning.side_dressing import Dressing
 from bedwright.planning.supply import NitrogenCourse
 from bedwright.reports.dates_json import dates_dict
+from bedwright.reports.figures_json import figure_dict, rounded
+from bedwright.reports.layout_json import layout_dict
+from bedwright.reports.rotation_json import years_dict
 from bedwright.season import PLAN_FORMAT, BedPlan, SeasonPlan
 from bedwright.working import Figure
 
 Array = NDArray[np.float64]
-_DIGITS = 12  # enough to tell plans apart, few enough that the last bits of a sum do not
 
 
 def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
@@ -31,29 +33,34 @@ def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
         "as_of": plan.as_of.isoformat(),
         "garden": {"name": place.name, "units": place.units.value, "currency": place.currency},
         "tables": plan.tables,
-        "repeatable": True,
+        "repeatable": plan.years is None or plan.years.repeatable,
         "beds": [_bed(each) for each in plan.beds],
+        "second_crops": [_bed(each) for each in plan.second],
+        "layouts": [layout_dict(each) for each in plan.layouts],
+        "years": None if plan.years is None else years_dict(plan.years),
         "beds_without_a_crop": list(plan.unplanned),
         "mixes": [
             {
                 "name": each.stated.name,
-                "mass_kg": _round(each.mixed.mass_kg),
-                "analysis": [_round(x) for x in each.mixed.analysis],
-                "summed_labels": [_round(x) for x in each.mixed.summed_labels],
-                "first_season": [None if x is None else _round(x) for x in each.mixed.first_season],
+                "mass_kg": rounded(each.mixed.mass_kg),
+                "analysis": [rounded(x) for x in each.mixed.analysis],
+                "summed_labels": [rounded(x) for x in each.mixed.summed_labels],
+                "first_season": [
+                    None if x is None else rounded(x) for x in each.mixed.first_season
+                ],
             }
             for each in plan.mixes
         ],
         "totals": [
             {
                 "material": each.key,
-                "needed_kg": _round(each.needed_kg),
+                "needed_kg": rounded(each.needed_kg),
                 "on_hand_kg": each.on_hand_kg,
                 "bought": [
                     {
-                        "count": _round(bought.count),
-                        "package_kg": _round(bought.package_kg),
-                        "price": _round(bought.price),
+                        "count": rounded(bought.count),
+                        "package_kg": rounded(bought.package_kg),
+                        "price": rounded(bought.price),
                         "loose": bought.loose,
                     }
                     for bought in each.bought
@@ -75,48 +82,15 @@ def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
         ],
         "weather": [] if plan.dates is None else [_finding(x) for x in plan.dates.findings],
         "shared": {
-            "money": _round(plan.shared.money),
-            "gap": None if plan.shared.gap is None else _round(plan.shared.gap),
-            "phosphate_kg": _round(plan.shared.phosphorus_kg),
+            "money": rounded(plan.shared.money),
+            "gap": None if plan.shared.gap is None else rounded(plan.shared.gap),
+            "phosphate_kg": rounded(plan.shared.phosphorus_kg),
             "materials_carried": plan.shared.carried,
             "recipe_groups": [[bed.bed.id for bed in group.beds] for group in plan.shared.groups],
-            "missing_kg": {key: _round(mass) for key, mass in plan.shared.missing.items()},
+            "missing_kg": {key: rounded(mass) for key, mass in plan.shared.missing.items()},
             "findings": [_finding(each) for each in plan.shared.findings],
         },
     }
-
-
-def _round(number: float) -> float:
-    return float(f"{number:.{_DIGITS}g}")
-
-
-def figure_dict(figure: Figure) -> dict[str, Any]:
-    """A figure with its working, as plain data."""
-    found: dict[str, Any] = {
-        "name": figure.name,
-        "value": _round(figure.value),
-        "unit": figure.unit,
-        "origin": figure.origin,
-    }
-    if figure.low is not None or figure.high is not None:
-        found["range"] = [_round(figure.least), _round(figure.most)]
-    if figure.note:
-        found["note"] = figure.note
-    if figure.formula:
-        found["formula"] = figure.formula
-    if figure.sources:
-        found["sources"] = [
-            {"id": each.source_id, "place": each.place, "note": each.note}
-            for each in figure.sources
-        ]
-    if figure.steps:
-        found["steps"] = [
-            {"name": name, "value": _round(amount), "unit": unit}
-            for name, amount, unit in figure.steps
-        ]
-    if figure.inputs:
-        found["inputs"] = [figure_dict(each) for each in figure.inputs]
-    return found
 
 
 def _optional(figure: Figure | None) -> dict[str, Any] | None:
@@ -138,7 +112,7 @@ def _bed(plan: BedPlan) -> dict[str, Any]:
             {
                 "analyte": each.measurement.analyte,
                 "extractant": each.measurement.extractant,
-                "value": _round(each.value),
+                "value": rounded(each.value),
                 "unit": each.unit,
                 "class": each.word,
                 "supply": each.supply,
@@ -169,12 +143,12 @@ def _bed(plan: BedPlan) -> dict[str, Any]:
             "gypsum": _optional(bed.salt.gypsum),
         },
         "blend": {
-            "supplied_kg_m2": {key: _round(value) for key, value in mixed.supplied.items()},
+            "supplied_kg_m2": {key: rounded(value) for key, value in mixed.supplied.items()},
             "binding": list(mixed.binding),
-            "prices": {key: _round(value) for key, value in mixed.prices.items()},
+            "prices": {key: rounded(value) for key, value in mixed.prices.items()},
             "clash": list(mixed.clash),
-            "shortfall_kg_m2": {key: _round(v) for key, v in (mixed.shortfall or {}).items()},
-            "cost": _round(mixed.cost * bed.evidence.area.value),
+            "shortfall_kg_m2": {key: rounded(v) for key, v in (mixed.shortfall or {}).items()},
+            "cost": rounded(mixed.cost * bed.evidence.area.value),
         },
         "not_to_add": [
             {"material": each.material.key, "reason": each.code} for each in bed.strikes
@@ -186,7 +160,7 @@ def _bed(plan: BedPlan) -> dict[str, Any]:
         ],
         "label_rates": [
             {"material": each.material.key, "amount": figure_dict(each.amount), "per": each.per,
-             "assumes": each.assumes, "ours_kg": _round(each.ours)}
+             "assumes": each.assumes, "ours_kg": rounded(each.ours)}
             for each in plan.labels
         ],
         "missing_tests": [{"test": test, "decides": decides} for test, decides in plan.missing],
@@ -209,10 +183,10 @@ def _course(course: NitrogenCourse) -> dict[str, Any]:
     """The weeks [kg/m2]; rows low, typical, high. Empty where no temperature is stated."""
 
     def rows(cases: Array) -> list[list[float]]:
-        return [[_round(float(x)) for x in row] for row in np.atleast_2d(cases)]
+        return [[rounded(float(x)) for x in row] for row in np.atleast_2d(cases)]
 
     def dressing(each: Dressing) -> dict[str, Any]:
-        masses = {key: _round(mass) for key, mass in each.materials}
+        masses = {key: rounded(mass) for key, mass in each.materials}
         return {"on": each.on.isoformat(), "materials_kg": masses}
 
     rest = course.rest
@@ -221,20 +195,20 @@ def _course(course: NitrogenCourse) -> dict[str, Any]:
         "set_out": course.set_out.isoformat(),
         "last_harvest": course.last_harvest.isoformat(),
         "weeks": [each.isoformat() for each in course.starts],
-        "soil_k": [_round(float(x)) for x in course.temperature],
-        "uptake": [_round(float(x)) for x in course.uptake],
+        "soil_k": [rounded(float(x)) for x in course.temperature],
+        "uptake": [rounded(float(x)) for x in course.uptake],
         "available": rows(course.available),
         "in_soil": rows(course.in_soil),
         "short": rows(course.short),
         "shortages": [
             {"supply": each.case, "week": each.week, "on": each.on.isoformat(),
-             "missing_kg_m2": _round(each.total)}
+             "missing_kg_m2": rounded(each.total)}
             for each in course.shortages
         ],
         "side_dressings": [dressing(each) for each in course.dressings],
         "one_more": None if course.extra is None else dressing(course.extra),
         "rest": None if rest is None else {
-            "needed_days": _round(rest.needed),
+            "needed_days": rounded(rest.needed),
             "rule_weeks": figure_dict(rest.habit),
             "verdict": rest.verdict,
         },
@@ -246,10 +220,10 @@ def _heap(plan: HeapPlan) -> dict[str, Any]:
     return {
         "heap": plan.heap.id,
         "masses_kg": {} if mixed is None else
-        {key: _round(float(mass)) for key, mass in zip(plan.keys, mixed.masses, strict=True)},
-        "water_kg": None if mixed is None else _round(mixed.water),
-        "c_to_n": None if mixed is None or mixed.c_to_n is None else _round(mixed.c_to_n),
-        "moisture": None if mixed is None or mixed.moisture is None else _round(mixed.moisture),
+        {key: rounded(float(mass)) for key, mass in zip(plan.keys, mixed.masses, strict=True)},
+        "water_kg": None if mixed is None else rounded(mixed.water),
+        "c_to_n": None if mixed is None or mixed.c_to_n is None else rounded(mixed.c_to_n),
+        "moisture": None if mixed is None or mixed.moisture is None else rounded(mixed.moisture),
         "heat": None if plan.heat is None else plan.heat.verdict,
         "findings": [_finding(each) for each in plan.findings],
     }  # fmt: skip

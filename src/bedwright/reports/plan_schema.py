@@ -5,19 +5,30 @@ from __future__ import annotations
 from typing import Any
 
 from bedwright.reports.dates_json import dates_schema
+from bedwright.reports.layout_schema import layout_schema
+from bedwright.reports.rotation_json import rotation_schema
 from bedwright.reports.schema_parts import (
+    FIGURE,
     NUMBER,
     NUMBER_OR_NULL,
     TEXT,
     TEXT_OR_NULL,
+    figure_schema,
+    finding_schema,
     listed,
     or_null,
     table,
 )
 from bedwright.season import PLAN_FORMAT
 
-_FIGURE: dict[str, Any] = {"$ref": "#/$defs/figure"}
+_FIGURE = FIGURE
 _FIGURE_OR_NULL: dict[str, Any] = or_null(_FIGURE)
+
+
+def _years() -> dict[str, Any]:
+    """The years ahead within a plan: their schema without what only a whole document has."""
+    whole = rotation_schema()
+    return {key: each for key, each in whole.items() if key not in ("$schema", "title", "$defs")}
 
 
 def _numbers() -> dict[str, Any]:
@@ -34,6 +45,9 @@ def plan_schema() -> dict[str, Any]:
         tables={"type": "object", "additionalProperties": TEXT},
         repeatable={"type": "boolean"},
         beds=listed({"$ref": "#/$defs/bed"}),
+        second_crops=listed({"$ref": "#/$defs/bed"}),
+        layouts=listed(layout_schema()),
+        years=or_null(_years()),
         beds_without_a_crop=listed(TEXT),
         mixes=listed(table(name=TEXT, mass_kg=NUMBER, analysis=listed(NUMBER),
                             summed_labels=listed(NUMBER), first_season=listed(NUMBER_OR_NULL))),
@@ -53,24 +67,8 @@ def plan_schema() -> dict[str, Any]:
     )  # fmt: skip
     schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
     schema["title"] = f"bedwright season plan, format {PLAN_FORMAT}"
-    schema["$defs"] = {"figure": _figure(), "bed": _bed(), "finding": _finding()}
+    schema["$defs"] = {"figure": figure_schema(), "bed": _bed(), "finding": finding_schema()}
     return schema
-
-
-def _figure() -> dict[str, Any]:
-    figure = table(
-        name=TEXT, value=NUMBER, unit=TEXT,
-        origin={"enum": ["stated", "measured", "table", "assumed", "computed"]},
-    )  # fmt: skip
-    figure["properties"] |= {
-        "range": {"type": "array", "items": NUMBER, "minItems": 2, "maxItems": 2},
-        "note": TEXT,
-        "formula": TEXT,
-        "sources": listed(table(id=TEXT, place=TEXT, note=TEXT)),
-        "steps": listed(table(name=TEXT, value=NUMBER, unit=TEXT)),
-        "inputs": listed(_FIGURE),
-    }
-    return figure
 
 
 def _bed() -> dict[str, Any]:
@@ -125,12 +123,3 @@ def _course() -> dict[str, Any]:
         side_dressings=listed(dressing), one_more={"anyOf": [dressing, {"type": "null"}]},
         rest={"anyOf": [rest, {"type": "null"}]},
     )  # fmt: skip
-
-
-def _finding() -> dict[str, Any]:
-    return table(
-        code=TEXT,
-        weight={"enum": ["act", "caution", "doubt", "assumed", "note"]},
-        values={"type": "object", "additionalProperties": {"anyOf": [_FIGURE, TEXT, NUMBER]}},
-        sources=listed(TEXT),
-    )

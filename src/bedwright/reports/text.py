@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from bedwright.planning.findings import Finding
 from bedwright.planning.garden_blend import Purchase
+from bedwright.planning.layout.model import BedLayout
 from bedwright.planning.mixes import FAR_LESS
 from bedwright.planning.prescription import Line, Prescription
 from bedwright.reports.bed_beside import (
@@ -21,6 +22,14 @@ from bedwright.reports.dates_text import want_lines
 from bedwright.reports.fill import sentence
 from bedwright.reports.heap_text import compost_text, heap_text
 from bedwright.reports.layout import wrapped
+from bedwright.reports.layout_text import (
+    caution_lines,
+    count_lines,
+    drip_line,
+    layout_sentence,
+    row_lines,
+    trellis_lines,
+)
 from bedwright.reports.nitrogen_text import (
     OF_THE_GARDEN,
     cleared_before,
@@ -31,6 +40,7 @@ from bedwright.reports.nitrogen_text import (
 from bedwright.reports.parts import joined
 from bedwright.reports.spreading_text import amount_words, into_words, near_stems
 from bedwright.reports.words_spreading import SPREADING
+from bedwright.reports.years_short import years_short
 from bedwright.season import BedPlan, SeasonPlan
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
@@ -39,13 +49,14 @@ from bedwright.units.show import plain
 SAID_ONCE = frozenset({"no_prices", "price_missing", "no_stock_list"}) | OF_THE_GARDEN
 
 
-def bed_text(plan: BedPlan, system: UnitSystem) -> str:
-    """Everything that is said of one bed."""
+def bed_text(plan: BedPlan, system: UnitSystem, layout: BedLayout | None = None) -> str:
+    """Everything that is said of one planting of a bed; ``layout`` is that of its rows."""
     prescribed = plan.prescription
     parts = [
         _heading(prescribed, system),
         _acts(plan, system),
         _dates(plan, system),
+        _rows(layout, system),
         _spread(plan, system),
         _why(prescribed, system),
         _by_week(plan, system),
@@ -62,7 +73,14 @@ def plan_text(plan: SeasonPlan) -> str:
     garden = plan.document.garden
     system = garden.garden.units
     parts = [_cover(plan)]
-    parts += [bed_text(each, system) for each in plan.beds]
+    second = {each.prescription.bed.id: each for each in plan.second}
+    for each in plan.beds:
+        parts.append(bed_text(each, system, plan.layout_of(each)))
+        after = second.get(each.prescription.bed.id)
+        if after is not None:
+            parts.append(bed_text(after, system, plan.layout_of(after)))
+    if plan.years is not None:
+        parts.append(years_short(plan.years))
     if plan.complete:
         parts += [part for part in (_mixes(plan, system), shed_text(plan, system)) if part]
         parts += [heap_text(each, system) for each in plan.heaps]
@@ -92,6 +110,8 @@ def _heading(plan: Prescription, system: UnitSystem) -> list[str]:
     kind = "raised bed" if bed.kind == "raised" else "in-ground bed"
     texture = known.texture.replace("_", " ")
     title = f"Bed {bed.id}: {plan.crop.name.lower()}"
+    if plan.first is not None:
+        title += f", after the year's {plan.first}"
     report = "no soil report"
     if known.report is not None:
         report = f"soil report {known.report.id} of {known.report.sampled.isoformat()}"
@@ -110,6 +130,21 @@ def _dates(plan: BedPlan, system: UnitSystem) -> list[str]:
         return []
     told = want_lines(plan.dates, system, planned=True, spread=cleared_before(plan))
     return ["WHEN TO PLANT", *(line for each in told for line in wrapped(each, "  ", "    "))]
+
+
+def _rows(layout: BedLayout | None, system: UnitSystem) -> list[str]:
+    """How the rows lie, what they take, and their trellis with its cautions first."""
+    if layout is None:
+        return []
+    told = [*row_lines(layout, system), *count_lines(layout, system), drip_line(layout, system)]
+    for parts in layout.trellises:
+        told += [*caution_lines(parts, system), *trellis_lines(parts, system)]
+    told += [
+        layout_sentence(each, system)
+        for each in layout.findings
+        if each.code.startswith("side_") or each.weight in ("act", "caution")
+    ]
+    return ["ROWS", *(line for each in told for line in wrapped(each, "  ", "    "))]
 
 
 def _spread(bed: BedPlan, system: UnitSystem) -> list[str]:

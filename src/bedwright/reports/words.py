@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bedwright.language import Words
-from bedwright.reports import words_dates, words_ledger, words_release
+from bedwright.reports import words_dates, words_layout, words_ledger, words_release
 
 NUTRIENTS = Words({
     "n": "nitrogen", "n_season": "nitrogen for the season", "n_preplant": "nitrogen before planting",
@@ -130,6 +130,8 @@ _OF_THE_BED = Words({
     "bought. The plan counts it; find it or change a wish.",
     "over_budget": "The packages to buy cost {over} more than the budget of {budget}.",
     "salts_not_known": "Salts not known, so not counted: {materials}.",
+    "settled_with_the_first_crop": "This is the bed's second crop of the year. What the soil test asks for besides nitrogen was settled with the {first}, and so was the nitrogen that it credits: this crop's is asked for in full. A nitrate test once the {first} is out would tell how much is left.",
+    "first_crop_still_stands": "The {first} is hardly out of this bed by {free}, and this crop is to start on {second}. Start later, end the {first} sooner, or give one of them another bed.",
     "set_out_not_stated": "No planting date is stated: {taken} stands in, and knows nothing of your frost.",
     "sodic": "Sodium: exchangeable sodium is {esp}. It takes {gypsum} of pure gypsum to displace it, "
     "then leaching. Gypsum first, water second, nitrogen only after both.",
@@ -180,6 +182,7 @@ FINDINGS = Words(
     _OF_THE_BED,
     words_release.FINDINGS,
     words_dates.DATES_FINDINGS,
+    words_layout.LAYOUT_FINDINGS,
     words_ledger.LEDGER_FINDINGS,
     words_ledger.HEAP_FINDINGS,
     words_ledger.MANURE_FINDINGS,

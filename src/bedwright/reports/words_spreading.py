@@ -60,6 +60,8 @@ SHEET_WORDS: dict[str, str] = Words(SPREADING, {
     "last_picking": "last harvest",
     "no_planting_day": "No planting date is known: write yours under Crops and dates.",
     "no_dates": "The plan says nothing of the weather: other days are not known.",
+    # Rows
+    "rows": "Rows",
     # The rest
     "not_to_add": "Do not add",
     "why": "Why",

@@ -9,12 +9,16 @@ from bedwright.drawings import bed_drawing
 from bedwright.garden import Bed
 from bedwright.language import named
 from bedwright.planning.findings import Finding
+from bedwright.planning.layout.bed import bed_layouts
+from bedwright.planning.layout.model import BedLayout
+from bedwright.planning.layout.plantings import Grounds, grounds_of
 from bedwright.planning.prescription import Line
 from bedwright.reports.bed_why import decided_lines, why_lines
 from bedwright.reports.days_said import day_words, day_year_words
 from bedwright.reports.fill import sentence
 from bedwright.reports.spreading_text import amount_words, into_words, near_stems, worked_in
 from bedwright.season import BedPlan, SeasonPlan
+from bedwright.sheets.bed_layout import drawn_rows, rows_told
 from bedwright.sheets.days import Day, dressing_days, sheet_days, spread_day
 from bedwright.units import UnitSystem, show
 
@@ -63,9 +67,10 @@ class Spreading:
 class SheetContent:
     """All words of one bed's sheet.
 
-    ``first`` is read before anything is spread; ``why`` are the reasons, ``why_short`` those that
-    remain where the page is full. ``drawings`` are one drawing in SVG text, the largest first: of
-    a long bed all alike. ``labels`` are the fixed words.
+    ``first`` is read before anything is spread; ``rows`` tells how the rows lie and what they
+    take, ``rows_caution`` what to mind when posts are driven; ``why`` are the reasons,
+    ``why_short`` those that remain where the page is full. ``drawings`` are one drawing in SVG
+    text, the largest first: of a long bed all alike. ``labels`` are the fixed words.
     """
 
     bed: str
@@ -77,6 +82,8 @@ class SheetContent:
     first: tuple[str, ...]
     spreading: tuple[Spreading, ...]
     days: tuple[Day, ...]
+    rows: tuple[str, ...]
+    rows_caution: str
     not_to_add: tuple[str, ...]
     why: tuple[str, ...]
     why_short: tuple[str, ...]
@@ -85,8 +92,14 @@ class SheetContent:
     labels: Words
 
 
-def sheet_content(plan: SeasonPlan, bed_id: str, words: Words, system: UnitSystem) -> SheetContent:
-    """The sheet of a planned bed.
+def sheet_content(
+    plan: SeasonPlan,
+    bed_id: str,
+    words: Words,
+    system: UnitSystem,
+    grounds: Grounds | None = None,
+) -> SheetContent:
+    """The sheet of a planned bed; ``grounds`` saves working the garden's rows and light again.
 
     ``words`` are :data:`bedwright.reports.words_spreading.SHEET_WORDS` and those of the drawings
     together, or their translation. Raises LookupError for a bed that the plan does not show.
@@ -104,6 +117,9 @@ def sheet_content(plan: SeasonPlan, bed_id: str, words: Words, system: UnitSyste
         texture=named(prescribed.evidence.texture.replace("_", " ")),
     )
     of_the_plan = _urgent(bed_plan, system, of_the_plan=True)
+    laid = bed_layouts(grounds or grounds_of(plan.document, plan.library, plan.dates), bed_id)
+    layout = laid[0] if laid else None
+    rows, rows_caution = ((), "") if layout is None else rows_told(layout, system)
     return SheetContent(
         bed=bed.id,
         crop=crop,
@@ -114,17 +130,24 @@ def sheet_content(plan: SeasonPlan, bed_id: str, words: Words, system: UnitSyste
         first=_urgent(bed_plan, system, of_the_plan=False),
         spreading=_spreading(bed_plan, words, system),
         days=sheet_days(bed_plan, words),
+        rows=rows,
+        rows_caution=rows_caution,
         not_to_add=_not_to_add(bed_plan, system),
         why=(*of_the_plan, *why_lines(prescribed, system)),
         why_short=(*of_the_plan, *decided_lines(prescribed, system, prices=False)),
-        drawings=_drawings(plan, bed, crop, words, system),
+        drawings=_drawings(plan, bed, crop, words, system, layout),
         drawing_told=words["drawing"].format(bed=bed.id, about=about),
         labels=words,
     )
 
 
 def _drawings(
-    plan: SeasonPlan, bed: Bed, crop: str, words: Words, system: UnitSystem
+    plan: SeasonPlan,
+    bed: Bed,
+    crop: str,
+    words: Words,
+    system: UnitSystem,
+    layout: BedLayout | None,
 ) -> tuple[str, ...]:
     found = (
         bed_drawing(
@@ -133,6 +156,7 @@ def _drawings(
             last_crop=_last_crop(plan, bed.id, words),
             system=system,
             words=words,
+            rows=() if layout is None else drawn_rows(layout),
             width_px=_DRAWING_PX,
             height_px=tall,
         )

@@ -16,7 +16,7 @@ from bedwright.sheets.content import SheetContent
 from bedwright.sheets.signs import breakable, lost, printable
 
 PAPERS = {"letter": "us-letter", "a4": "a4"}
-_LABELS = "no_code caution first actual on days not_to_add why notes page".split()
+_LABELS = "no_code caution first actual on days rows not_to_add why notes page".split()
 _STANDARD: Literal["ua-1"] = "ua-1"  # tagged, for a reader of screens
 
 

@@ -17,8 +17,11 @@ def bed_states(document: Document, plan: SeasonPlan | None, as_of: date) -> dict
         grows = want.set_out is not None and want.set_out <= as_of
         for bed_id in want.beds:
             found[bed_id] = BedState.STANDING if grows else BedState.PLANNED
-    for bed in plan.beds if plan is not None else ():
-        course = bed.nitrogen
+    for bed in plan.plantings if plan is not None else ():
+        course, bed_id = bed.nitrogen, bed.prescription.bed.id
+        waits = as_of < course.spread
+        if bed.prescription.first is not None and waits and found[bed_id] is not BedState.EMPTY:
+            continue  # the first crop of the year tells what the bed does
         if as_of > course.last_harvest:
             state = BedState.EMPTY
         elif as_of >= course.set_out:
@@ -27,7 +30,7 @@ def bed_states(document: Document, plan: SeasonPlan | None, as_of: date) -> dict
             state = BedState.RESTING
         else:
             state = BedState.PLANNED
-        found[bed.prescription.bed.id] = state
+        found[bed_id] = state
     return found
 
 

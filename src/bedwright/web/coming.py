@@ -41,7 +41,7 @@ def coming(plan: SeasonPlan, done: frozenset[tuple[str, str]] = frozenset()) -> 
     ``done`` has what the journal tells of already: (bed, code).
     """
     beds: dict[tuple[date, str, str], list[str]] = {}
-    for bed in plan.beds:
+    for bed in plan.plantings:
         bed_id = bed.prescription.bed.id
         for on, code in _of_bed(bed):
             if (bed_id, code) not in done:

@@ -8,7 +8,6 @@ from typing import Any
 
 from django.db import transaction
 from django.db.models import Max
-from django.utils.translation import gettext as _
 
 from bedwright.garden import Fault, GardenError
 from bedwright.web.models import Garden, Revision
@@ -77,26 +76,22 @@ def save_revision(garden: Garden, text: str, *, read_from: int, change: str, use
     return made
 
 
-def faults_of_saving(
-    garden: Garden, text: str, *, read_from: str, change: str, user: Any
-) -> list[str]:
-    """Save a text as :func:`save_revision`; what stood in the way as sentences, none once saved.
+_MOST_TRIALS = 20  # kept open in one garden; the oldest go first
 
-    ``read_from`` is what the form sent; what is no number was read from no revision.
+
+def try_revision(
+    garden: Garden, text: str, *, parent: Revision, change: str, user: Any
+) -> Revision:
+    """Keep a changed text beside the standing revision, to be kept or dropped later.
+
+    Raises GardenError where the text has faults.
     """
-    read = int(read_from) if read_from.isdecimal() else 0
-    try:
-        save_revision(garden, text, read_from=read, change=change, user=user)
-    except GardenError as error:
-        return fault_words(error)
-    except Conflict as conflict:
-        return [
-            _(
-                "The garden was changed meanwhile ({change}). Nothing of yours is saved yet: look "
-                "whether it still fits, and save again."
-            ).format(change=conflict.standing.change)
-        ]
-    return []
+    read(garden, text, today())
+    for old in garden.revisions.filter(number=None).order_by("-made_at")[_MOST_TRIALS - 1 :]:
+        old.delete()
+    return garden.revisions.create(
+        text=text, change=change[:300], parent=parent, made_by=_known(user)
+    )
 
 
 def fault_words(error: GardenError) -> list[str]:

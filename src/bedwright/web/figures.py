@@ -13,6 +13,7 @@ from bedwright.reports.given import given, released
 from bedwright.season import BedPlan, SeasonPlan
 from bedwright.working import Figure
 
+SECOND = "second-"  # begins the keys of a bed's second crop
 _What = tuple[str, float, str, float | None, float | None, str]
 
 
@@ -37,8 +38,12 @@ class Doors:
 
 
 def bed_figures(bed: BedPlan) -> dict[str, Figure]:
-    """Every figure that a bed's page shows, by a key that is stable while the plan stands."""
-    return {key: each for key, each in _of_bed(bed) if each is not None}
+    """Every figure that a bed's page shows, by a key that is stable while the plan stands.
+
+    Those of a bed's second crop in the year have keys of their own.
+    """
+    before = SECOND if bed.prescription.first is not None else ""
+    return {f"{before}{key}": each for key, each in _of_bed(bed) if each is not None}
 
 
 def bed_doors(bed: BedPlan) -> Doors:
@@ -52,7 +57,7 @@ def garden_figures(plan: SeasonPlan) -> dict[str, Figure]:
     for total in plan.totals:
         parts = tuple(
             replace(mass, name=f"bed {bed.prescription.bed.id}, {mass.name}")
-            for bed in plan.beds
+            for bed in plan.plantings
             for line in bed.prescription.lines
             if line.material.key == total.key
             for mass in (line.preplant, line.later)

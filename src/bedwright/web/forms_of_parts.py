@@ -28,7 +28,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
-from django.http import HttpRequest
+from django.http import HttpRequest, QueryDict
 from django.utils.translation import gettext as _
 
 from bedwright.garden import GardenError
@@ -41,6 +41,7 @@ from bedwright.web.standing import Standing
 
 _UNIT = {  # kind -> the unit beside an empty field: US customary, metric
     "length": ("ft", "m"),
+    "area": ("ft2", "m2"),
     "depth": ("in", "cm"),
     "mass": ("lb", "kg"),
     "volume": ("gal", "l"),
@@ -51,6 +52,7 @@ _UNIT = {  # kind -> the unit beside an empty field: US customary, metric
 }
 _NUMBER = r"[+-]?(?:\d+[.,]?\d*|[.,]\d+)"
 _SPLIT = re.compile(rf"\s*({_NUMBER}|\d+/\d+|\d+\s+\d+/\d+)\s*(\D.*?)?\s*")
+_SECOND = re.compile(r"\s[\d.]")  # a second number, as in "lb 8 oz"; not that of "lb/100 ft2"
 _EITHER = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
 _LONGEST = 2_000
 _MOST_AMOUNT = 1e6  # of anything that a form asks for: more is a slip of the hand
@@ -65,6 +67,13 @@ class Paper:
     meanwhile: list[str] = field(default_factory=list)
     by_whom: Revision | None = None
 
+    @classmethod
+    def of(cls, sent: QueryDict) -> Paper:
+        """What a form sent; several values of one field stand one to a line."""
+        return cls(
+            {key: "\n".join(map(str, sent.getlist(key))).replace("\r\n", "\n") for key in sent}
+        )
+
     def text(self, name: str) -> str:
         """What was typed into a field, without blanks around it."""
         return str(self.typed.get(name, "")).strip()[:_LONGEST]
@@ -74,6 +83,38 @@ class Paper:
         held = self.faults.setdefault(name, [])
         if sentence not in held:
             held.append(sentence)
+
+    def ticked(self, name: str) -> list[str]:
+        """What was chosen of a field of ticks."""
+        return [each for each in str(self.typed.get(name, "")).splitlines() if each]
+
+    def whole(self, name: str, least: int, most: int) -> int | None:
+        """The whole number of a field; None where it is empty or can't be read."""
+        text = self.text(name)
+        if text.isdecimal() and least <= int(text[:9]) <= most:
+            return int(text)
+        if text:
+            self.fault(
+                name,
+                _("Write a whole number from %(least)d to %(most)d.")
+                % {"least": least, "most": most},
+            )
+        return None
+
+    def number(self, name: str) -> float | int | None:
+        """A plain number of a field, whole where it is typed so; None where it is empty."""
+        text = self.text(name)
+        if not text:
+            return None
+        try:
+            plain = plain_number(text)
+        except ValueError as error:
+            self.fault(name, str(error))
+            return None
+        if not is_amount(plain):
+            self.fault(name, _("%(text)s is not an amount.") % {"text": text})
+            return None
+        return int(plain) if plain.isdecimal() else float(plain)
 
     def amount(self, name: str, kind: str) -> str | None:
         """The quantity of a field as the document states it, ``3 in``; None where it is empty."""
@@ -89,6 +130,15 @@ class Paper:
             self.fault(name, f"{problem[:1].upper()}{problem[1:]}.")
             return None
         return stated
+
+    def plain_amount(self, name: str, unit: str = "") -> str | None:
+        """An amount as it was typed, whatever its kind, with its unit; None where it is empty.
+
+        The document's own check judges the unit.
+        """
+        if self.number(name) is None:
+            return None
+        return f"{plain_number(self.text(name))} {unit or self.text(f'{name}_unit')}"
 
     def day(self, name: str) -> date | None:
         """The date of a field; None where it is empty."""
@@ -129,9 +179,10 @@ class Paper:
 class Field:
     """A field as ``part_field.html`` shows it.
 
-    ``kind`` is text, number, date, choice, names (text with a list of known words), check or area.
-    ``choices`` are (value, words), of a number the units to choose from; ``unit`` stands beside
-    the field and is sent with it.
+    ``kind`` is text, number, date, choice, names (text with a list of known words), check, area,
+    or ticks (several of the choices; ``value`` holds one to a line). ``choices`` are (value,
+    words), of a number the units to choose from; ``unit`` stands beside the field and is sent with
+    it.
     """
 
     name: str
@@ -144,6 +195,16 @@ class Field:
     required: bool = False
     faults: Sequence[str] = ()
     listed: str = ""
+
+    @property
+    def ticked(self) -> list[str]:
+        """What is chosen of a field of ticks."""
+        return self.value.splitlines()
+
+    @property
+    def rows(self) -> int:
+        """How high an area of text is: its lines and one more, within a hand's width."""
+        return min(max(self.value.count("\n") + 2, 2), 12)
 
 
 def plain_number(text: str) -> str:
@@ -174,11 +235,11 @@ def number_and_unit(quantity: Quantity | None, kind: str, system: UnitSystem) ->
     if quantity is None:
         return "", unit_of(kind, system)
     found = _SPLIT.fullmatch(quantity.text)
-    if found and found[2] and not re.search(r"\d", found[2].replace("100 ft2", "")):
+    if found and found[2] and not _SECOND.search(found[2]):
         return found[1], found[2]
     with using(ENGLISH):  # what a field holds is written into the document
         number, _space, unit = show(quantity.si, kind, system).partition(" ")
-    if re.search(r"\d", unit):  # pounds and ounces take two numbers: one will do in a field
+    if _SECOND.search(unit):  # pounds and ounces take two numbers: one will do in a field
         return f"{quantity.si / parse(f'1 {unit_of(kind, system)}', kind).si:.4g}", unit_of(
             kind, system
         )

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 from django.db import DatabaseError, transaction
+from django.db.models import Case, IntegerField, When
 from django.utils import timezone
 
 from bedwright.web.models import Garden, Job
@@ -49,10 +50,20 @@ def stop(job: Job) -> None:
     Job.objects.filter(pk=job.pk, state=Job.State.RUNNING).update(stop_asked=True)
 
 
+def stop_years_of_others(garden: Garden, key: str) -> None:
+    """Stop the search for years that no page shows any more: neither ``key`` nor an open trial."""
+    trials = garden.revisions.filter(number=None).values_list("pk", flat=True)
+    open_states = (Job.State.WAITING, Job.State.RUNNING)
+    for job in Job.objects.filter(garden=garden, kind="years", state__in=open_states):
+        if job.key != key and job.asked.get("revision") not in trials:
+            stop(job)
+
+
 def claim() -> Job | None:
-    """Take the oldest waiting job, or None."""
+    """Take the oldest waiting job, or None; a search for better years lets all others go first."""
+    last = Case(When(kind="years", then=1), default=0, output_field=IntegerField())
     with transaction.atomic():
-        job = Job.objects.filter(state=Job.State.WAITING).order_by("made_at").first()
+        job = Job.objects.filter(state=Job.State.WAITING).order_by(last, "made_at").first()
         if job is None:
             return None
         taken = Job.objects.filter(pk=job.pk, state=Job.State.WAITING).update(

@@ -68,11 +68,11 @@ def planned_acts(
         return {}
     did = [each for each in entries if isinstance(each, Did)]
     found: dict[str, tuple[PlannedAct, ...]] = {}
-    for bed_plan in plan.beds:
+    for bed_plan in plan.plantings:
         bed = bed_plan.prescription.bed.id
         mine = [each for each in did if each.bed == bed]
         acts = [*_spreading(bed_plan, plan, system), _planting(bed_plan)]
-        found[bed] = tuple(_with_entry(each, mine) for each in acts)
+        found[bed] = (*found.get(bed, ()), *(_with_entry(each, mine) for each in acts))
     return found
 
 

@@ -2,11 +2,34 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from bedwright.garden.model_rotation import Rotation
 from bedwright.season import season_plan
 from bedwright.web.jobs import NotDoneError, Tell, Work
 from bedwright.web.models import Job, Revision
 from bedwright.web.plan_store import keep_ledger, keep_plan, stored_ledger, stored_plan
-from bedwright.web.standing import standing_of, tables
+from bedwright.web.standing import Standing, standing_of, tables
+from bedwright.web.years_store import (
+    GardenLight,
+    keep_light,
+    keep_years,
+    stored_light,
+    stored_years,
+    years_that_stand,
+)
+
+if TYPE_CHECKING:
+    from bedwright.planning.assignment.ahead import Step
+    from bedwright.planning.assignment.bars import Light
+    from bedwright.planning.assignment.result import YearsAhead
+    from bedwright.planning.rotation.solution import SolveLimits
+
+_MANY = 150  # seasons of beds: fewer are planned within seconds
+_FIRST_GAP = 0.2  # how near the best the plan is that is shown while a better one is sought
 
 
 def make_plan(job: Job, tell: Tell) -> None:
@@ -14,7 +37,9 @@ def make_plan(job: Job, tell: Tell) -> None:
     revision = Revision.objects.get(pk=job.asked["revision"])
     standing = standing_of(job.garden, revision)
     if stored_plan(standing.key) is None:
-        plan = season_plan(standing.document, tables(), standing.as_of, progress=tell)
+        plan = season_plan(
+            standing.document, tables(), standing.as_of, ahead=False, progress=tell
+        )  # the years have work of their own
         keep_plan(standing.key, plan)
     make_ledger(job, tell)
 
@@ -30,8 +55,68 @@ def make_ledger(job: Job, tell: Tell) -> None:
         raise NotDoneError("the plan is not made")
     if stored_ledger(standing.key) is None:
         tell("keeping the ledger")
-        planned = tuple(planned_season(each.prescription) for each in plan.beds)
+        planned = tuple(planned_season(each.prescription) for each in plan.plantings)
         keep_ledger(standing.key, bed_ledger(standing.document, plan.library, planned))
+
+
+def make_years(job: Job, tell: Tell) -> None:
+    """Plan the years ahead of a revision and keep them; a first plan is kept on the way.
+
+    They keep as much as they can of the years that stand, and say what differs from them. Those
+    of the standing revision then stand themselves; a trial's do once it is kept.
+    """
+    from bedwright.planning.assignment.ahead import decisions_of, limits_of, years_ahead
+
+    revision = Revision.objects.get(pk=job.asked["revision"])
+    standing = standing_of(job.garden, revision)
+    before = stored_years(years_that_stand(job.garden))
+    held = decisions_of(before) if before is not None else None
+    light = _light(standing)
+    limits = limits_of(standing.document)
+
+    def told(step: Step) -> None:
+        tell(json.dumps([step.step, step.objective, step.bound, step.gap]))
+
+    def made(limits: SolveLimits) -> YearsAhead:
+        return years_ahead(
+            standing.document, tables(), standing.as_of, light=light, standing=held,
+            limits=limits, progress=told,
+        )  # fmt: skip
+
+    garden = standing.document.garden
+    seasons = sum(bed.parts for bed in garden.bed) * (garden.rotation or Rotation()).years
+    if limits.gap < _FIRST_GAP and seasons > _MANY:
+        keep_years(job.key, made(replace(limits, gap=_FIRST_GAP)), first=True)
+    found = made(limits)
+    keep_years(job.key, found)
+    if not revision.trial:
+        keep_years(years_that_stand(job.garden), found)
+
+
+def make_light(job: Job, tell: Tell) -> None:
+    """Work out the light on every bed and keep it."""
+    tell("light on the beds")
+    _garden_light(standing_of(job.garden, Revision.objects.get(pk=job.asked["revision"])))
+
+
+def _garden_light(standing: Standing) -> GardenLight:
+    from bedwright.planning.light_map import bed_light
+
+    found = stored_light(standing.key)
+    if found is None:
+        found = GardenLight(bed_light(standing.document, tables()))
+        keep_light(standing.key, found)
+    return found
+
+
+def _light(standing: Standing) -> Light | None:
+    """The light on each bed, None where the garden's place does not tell it."""
+    beds = _garden_light(standing).beds
+
+    def of(bed: str) -> Sequence[float] | None:
+        return beds[bed].light_mol_m2_d.tolist() if bed in beds else None
+
+    return of if beds else None
 
 
 def make_backup(job: Job, tell: Tell) -> None:
@@ -66,6 +151,8 @@ def read_backup(job: Job, tell: Tell) -> None:
 KINDS: dict[str, Work] = {
     "plan": make_plan,
     "ledger": make_ledger,
+    "light": make_light,
+    "years": make_years,
     "backup": make_backup,
     "read-back": read_backup,
 }

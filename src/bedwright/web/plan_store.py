@@ -1,4 +1,4 @@
-"""Plans and ledgers that were made, kept as signed files: only our own are opened."""
+"""Plans and what goes with them, kept as signed files: only our own are opened."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from bedwright.planning.bed_ledger import BedLedger
 from bedwright.season import SeasonPlan, revisions
 from bedwright.web.home import home
 
-_MOST_KEPT = 12  # plans and ledgers in memory
+_MOST_KEPT = 24  # plans, ledgers, years and the light of beds in memory
 _MOST_FILES = 60
 _SIGNATURE = 32  # bytes of a SHA-256
 _kept: OrderedDict[tuple[str, str], object] = OrderedDict()
@@ -62,6 +62,23 @@ def stored_ledger(key: str) -> BedLedger | None:
     """The ledger of all beds with the plan of this key, as :func:`stored_plan`."""
     found = _stored(key, "ledger")
     return found if isinstance(found, BedLedger) else None
+
+
+def stored_as(key: str, kind: str) -> object:
+    """What was kept under a key as a kind of its own; None where nothing is."""
+    return _stored(key, kind)
+
+
+def keep_as(key: str, kind: str, made: object) -> None:
+    """Keep something under a key as a kind of its own. Raises OSError."""
+    _keep(key, kind, made)
+
+
+def forget(key: str, kind: str) -> None:
+    """Forget what is kept under a key; what is not kept is no fault."""
+    with _lock:
+        _kept.pop((key, kind), None)
+    _path(key, kind).unlink(missing_ok=True)
 
 
 def keep_plan(key: str, plan: SeasonPlan) -> None:

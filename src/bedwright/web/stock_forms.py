@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-from datetime import date
 from typing import Any
 
 from django.utils.translation import gettext as _
 
 from bedwright.garden.model import Stock
-from bedwright.units import UnitSystem
-from bedwright.web.forms_of_parts import is_amount, plain_number
+from bedwright.units import Quantity, UnitSystem
+from bedwright.web.forms_of_parts import Paper, number_and_unit
+from bedwright.web.part_forms import Group, Item, Lists, PartForm, maker
+from bedwright.web.standing import Standing, tables
 
 _UNITS = {
     UnitSystem.US: ("lb", "oz", "gal", "qt", "yd3"),
@@ -19,82 +18,103 @@ _UNITS = {
 }
 
 
-@dataclass(frozen=True)
-class StockFields:
-    """What a form of the shed shows for one line; all texts as they are typed."""
+class StockForm(PartForm):
+    """A line of the shed."""
 
-    material: str = ""
-    package: str = ""
-    package_unit: str = ""
-    price: str = ""
-    on_hand: str = ""
-    on_hand_unit: str = ""
-    counted: str = ""
-    can_buy: bool = True
+    table, back, address = "stock", "shed", "stock"
+    names = ("material", "package", "price", "on_hand", "counted", "can_buy")
 
-    def units(self, system: UnitSystem, current: str) -> list[str]:
-        """The units to choose from, the one that stands among them."""
-        return list(dict.fromkeys((*([current] if current else []), *_UNITS[system])))
+    def titles(self) -> tuple[str, str]:
+        """The words over the form and on the button that takes out."""
+        return _("A new line of the shed"), _("Take this line out")
+
+    def begun(self, standing: Standing, asked: Any) -> dict[str, str]:
+        """A new line: more of it can be bought."""
+        return {"can_buy": "yes"}
+
+    def stated(self, standing: Standing, at: int) -> dict[str, str]:
+        """What the form shows for a line."""
+        stock: Stock = standing.stated.garden.stock[at]
+        shown = {
+            "material": stock.material,
+            "price": stock.price.text.split()[0] if stock.price else "",
+            "price_unit": standing.stated.garden.garden.currency,
+            "counted": stock.counted.isoformat() if stock.counted else "",
+            "can_buy": "yes" if stock.can_buy else "",
+        }
+        for name, quantity in (("package", stock.package), ("on_hand", stock.on_hand)):
+            shown[name], shown[f"{name}_unit"] = _shown(quantity, standing.system)
+        return shown
+
+    def read(self, standing: Standing, paper: Paper, held: Item | None) -> dict[str, Any]:
+        """The line as the document states it."""
+        if paper.text("price") and not paper.text("package"):
+            paper.fault("package", _("Say how much the package holds that has this price."))
+        if not paper.text("material"):
+            paper.fault("material", _("Say which material it is."))
+        return {
+            "material": paper.text("material"),
+            "package": paper.plain_amount("package"),
+            "price": paper.plain_amount("price", standing.stated.garden.garden.currency),
+            "on_hand": paper.plain_amount("on_hand"),
+            "counted": paper.day("counted"),
+            "can_buy": None if paper.text("can_buy") == "yes" else False,
+        }
+
+    def groups(self, standing: Standing, paper: Paper) -> list[Group]:
+        """The fields of a line."""
+        of = maker(paper)
+        unit = {name: _unit(paper, name, standing) for name in ("package", "on_hand")}
+        units = {name: _units(paper, name, standing) for name in unit}
+        return [
+            Group(
+                "",
+                [
+                    of("material", _("Material"), required=True, listed="materials"),
+                    of("package", _("A package holds"), "number",
+                       unit=unit["package"], choices=units["package"]),
+                    of("price", _("and costs"), "number",
+                       unit=standing.stated.garden.garden.currency),
+                    of("on_hand", _("On hand"), "number",
+                       unit=unit["on_hand"], choices=units["on_hand"]),
+                    of("counted", _("Counted on"), "date"),
+                    of("can_buy", _("More can be bought"), "check"),
+                ],
+            )
+        ]  # fmt: skip
+
+    def called(self, item: Item) -> str:
+        """A line by its material."""
+        return str(item["material"])
+
+    def change(self, item: Item, *, new: bool) -> str:
+        """What saving a line is called among the revisions."""
+        words = _("{material} put into the shed") if new else _("{material} in the shed changed")
+        return words.format(material=item["material"])
+
+    def removal(self, item: Item) -> str:
+        """What taking a line out is called."""
+        return _("{material} taken out of the shed").format(material=item["material"])
+
+    def lists(self, standing: Standing) -> Lists:
+        """The gardener's own materials, then those of the tables."""
+        own = [each.material for each in standing.stated.garden.material]
+        known = sorted({row["name"].lower() for row in tables().rows("materials")})
+        return Lists({"materials": [*own, *known]})
 
 
-def shown(stock: Stock) -> StockFields:
-    """A stated line as its form shows it."""
-    package, package_unit = _parts(stock.package.text if stock.package else "")
-    on_hand, on_hand_unit = _parts(stock.on_hand.text if stock.on_hand else "")
-    return StockFields(
-        stock.material,
-        package,
-        package_unit,
-        _parts(stock.price.text)[0] if stock.price else "",
-        on_hand,
-        on_hand_unit,
-        stock.counted.isoformat() if stock.counted else "",
-        stock.can_buy,
-    )
+def _shown(quantity: Quantity | None, system: UnitSystem) -> tuple[str, str]:
+    if quantity is None:
+        return "", _UNITS[system][0]
+    return number_and_unit(quantity, quantity.kind, system)
 
 
-def typed(asked: Mapping[str, str]) -> StockFields:
-    """What was typed into a form."""
-    texts = {
-        each: asked.get(each, "").strip()
-        for each in ("material", "package", "package_unit", "price", "on_hand", "on_hand_unit",
-                     "counted")
-    }  # fmt: skip
-    return StockFields(**texts, can_buy=asked.get("can_buy") == "yes")
+def _unit(paper: Paper, name: str, standing: Standing) -> str:
+    return paper.text(f"{name}_unit") or _UNITS[standing.system][0]
 
 
-def stated(fields: StockFields, currency: str) -> tuple[dict[str, Any], list[str]]:
-    """The line as the document states it, and what is wrong with what was typed."""
-    line: dict[str, Any] = {"material": fields.material}
-    faults: list[str] = []
-    if not fields.material:
-        faults.append(_("Say which material it is."))
-    for name, value, unit, what in (
-        ("package", fields.package, fields.package_unit, _("the package")),
-        ("on_hand", fields.on_hand, fields.on_hand_unit, _("what is on hand")),
-        ("price", fields.price, currency, _("the price")),
-    ):
-        if not value:
-            continue
-        try:
-            plain = plain_number(value)
-        except ValueError as error:
-            faults.append(f"{what}: {error}")
-            continue
-        if is_amount(plain):  # as it was typed, so that what is saved unchanged stays unchanged
-            line[name] = f"{plain} {unit}"
-        else:
-            faults.append(_("{what}: {value} is not an amount.").format(what=what, value=value))
-    if fields.counted:
-        try:
-            line["counted"] = date.fromisoformat(fields.counted)
-        except ValueError:
-            faults.append(_("The day of counting is not a date."))
-    if not fields.can_buy:
-        line["can_buy"] = False
-    return line, faults
-
-
-def _parts(text: str) -> tuple[str, str]:
-    number, _space, unit = text.partition(" ")
-    return number, unit.strip()
+def _units(paper: Paper, name: str, standing: Standing) -> list[tuple[str, str]]:
+    """The units to choose from, the one that stands among them."""
+    stands = paper.text(f"{name}_unit")
+    known = dict.fromkeys((*([stands] if stands else []), *_UNITS[standing.system]))
+    return [(each, each) for each in known]

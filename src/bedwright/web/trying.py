@@ -256,7 +256,7 @@ def ledgers_compared(one: SeasonPlan, other: SeasonPlan, system: UnitSystem) -> 
 
 
 def _ledger(plan: SeasonPlan) -> BedLedger:
-    planned = tuple(planned_season(each.prescription) for each in plan.beds)
+    planned = tuple(planned_season(each.prescription) for each in plan.plantings)
     return bed_ledger(plan.document, plan.library, planned)
 
 

@@ -9,8 +9,10 @@ from bedwright.web.views import (
     journal,
     language,
     reckoning,
+    rotation,
     safekeeping,
     settings,
+    shade,
     shed,
     sheet,
     sign_in,
@@ -22,8 +24,8 @@ from bedwright.web.views import (
 )
 
 ROOMS = (
-    today, garden, bed, sheet, soil, shed, crops, journal, trial, reckoning, settings, safekeeping,
-    start, sign_in, work, language,
+    today, garden, shade, bed, sheet, soil, shed, crops, rotation, journal, trial, reckoning,
+    settings, safekeeping, start, sign_in, work, language,
 )  # fmt: skip
 urlpatterns: list[URLPattern] = [each for room in ROOMS for each in room.URLS]
 handler404 = "bedwright.web.views.faults.not_found"

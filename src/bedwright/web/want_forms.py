@@ -1,144 +1,182 @@
-"""A crop wanted as a form: what was typed, and what the document then states."""
+"""A crop wanted as a form: what it shows, and what the document then states."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from datetime import date
-from typing import Any
+from typing import Any, ClassVar
 
 from django.utils.translation import gettext as _
 
-from bedwright.garden import Want
+from bedwright.garden.model import Want
 from bedwright.units import UnitSystem
-from bedwright.web.forms_of_parts import is_amount, plain_number
+from bedwright.web.forms_of_parts import Paper, number_and_unit, unit_of
+from bedwright.web.part_forms import Group, Item, Lists, PartForm, crop_names, maker, turn_choices
+from bedwright.web.standing import Standing, tables
 
-PROTECTIONS = (
-    "none", "row cover light", "row cover medium", "row cover heavy", "low tunnel", "water wall",
+_PROTECTIONS = (
+    "row cover light", "row cover medium", "row cover heavy", "low tunnel", "water wall",
 )  # fmt: skip
-TURNS = ("spring", "late summer")
-_WHOLE = ("days_to_maturity", "pick_weeks", "days_to_first_pick")
+_WHOLE = {"days_to_maturity": (10, 400), "pick_weeks": (1, 40), "days_to_first_pick": (1, 400)}
 _DAYS = ("set_out", "first_pick")
 
 
-@dataclass(frozen=True)
-class WantFields:
-    """What the form of a crop wanted shows; all texts as they are typed."""
+class WantForm(PartForm):
+    """A crop wanted in beds. A compost range is left to the document's own page."""
 
-    crop: str = ""
-    beds: tuple[str, ...] = ()
-    set_out: str = ""
-    turn: str = ""
-    yield_goal: str = ""
-    yield_unit: str = ""
-    compost_material: str = ""
-    compost_depth: str = ""
-    compost_unit: str = ""
-    protection: str = ""
-    days_to_maturity: str = ""
-    pick_weeks: str = ""
-    first_pick: str = ""
-    days_to_first_pick: str = ""
+    table, back, address = "want", "crops", "want"
+    names = (
+        "crop", "beds", "set_out", "turn", "protection", "days_to_maturity", "pick_weeks",
+        "yield_goal", "compost", "first_pick", "days_to_first_pick",
+    )  # fmt: skip
+    typed_in: ClassVar[Mapping[str, tuple[str, ...]]] = {
+        "compost": ("compost_material", "compost_depth", "compost_depth_unit")
+    }
+    said_at: ClassVar[Mapping[str, str]] = {"compost": "compost_depth"}
+
+    def titles(self) -> tuple[str, str]:
+        """The words over the form and on the button that takes out."""
+        return _("A crop wanted"), _("Want it no more")
+
+    def begun(self, standing: Standing, asked: Mapping[str, str]) -> dict[str, str]:
+        """The form of a new want, with the bed that an address named."""
+        return {"beds": asked.get("bed", "")}
+
+    def stated(self, standing: Standing, at: int) -> dict[str, str]:
+        """What the form shows for a want."""
+        want: Want = standing.stated.garden.want[at]
+        goal, goal_unit = _goal(want, standing.system)
+        depth = want.compost.depth if want.compost else None
+        deep, deep_unit = number_and_unit(depth, "depth", standing.system)
+        shown = {
+            "crop": want.crop,
+            "beds": "\n".join(want.beds),
+            "turn": want.turn or "",
+            "protection": (want.protection or "").lower().replace("_", " "),
+            "yield_goal": goal,
+            "yield_goal_unit": goal_unit,
+            "compost_material": want.compost.material if want.compost else "",
+            "compost_depth": deep,
+            "compost_depth_unit": deep_unit,
+        }
+        for name in _WHOLE:
+            shown[name] = str(getattr(want, name) or "")
+        for name in _DAYS:
+            day = getattr(want, name)
+            shown[name] = day.isoformat() if day else ""
+        return shown
+
+    def read(self, standing: Standing, paper: Paper, held: Item | None) -> dict[str, Any]:
+        """The want as the document states it."""
+        if not paper.text("crop"):
+            paper.fault("crop", _("Say which crop it is."))
+        beds = paper.ticked("beds")
+        if not beds:
+            paper.fault("beds", _("Tick at least one bed."))
+        return {
+            "crop": paper.text("crop"),
+            "beds": beds,
+            "turn": paper.text("turn") or None,
+            "protection": paper.text("protection") or None,
+            "yield_goal": paper.plain_amount("yield_goal"),
+            "compost": _compost(paper, held),
+            **{name: paper.whole(name, *ends) for name, ends in _WHOLE.items()},
+            **{name: paper.day(name) for name in _DAYS},
+        }
+
+    def groups(self, standing: Standing, paper: Paper) -> list[Group]:
+        """The fields of a want."""
+        of, garden = maker(paper), standing.stated.garden
+        when = (
+            _("Left empty: on the best day by the weather.")
+            if garden.weather is not None
+            else _("Write the day yourself, after your last frost for what frost kills: the garden "
+                   "has no weather record to find one by.")
+        )  # fmt: skip
+        us = standing.system is UnitSystem.US
+        return [
+            Group(
+                "",
+                [
+                    of("crop", _("Crop"), required=True, listed="crops"),
+                    of("beds", _("Beds"), "ticks",
+                       choices=[(each.id, each.id) for each in garden.bed]),
+                ],
+            ),
+            Group(
+                _("When"),
+                [
+                    of("set_out", _("Set out or sow on"), "date", hint=when),
+                    of("turn", _("For"), "choice",
+                       choices=[("", _("spring or late summer, whichever has a date")),
+                                *turn_choices()[1:]]),
+                    of("protection", _("Covered by"), "choice", choices=_covers(paper)),
+                    of("days_to_maturity", _("Days to the first harvest, as the packet says"),
+                       "number"),
+                    of("pick_weeks", _("Weeks of picking wanted"), "number"),
+                ],
+            ),
+            Group(
+                _("How much, and what goes on"),
+                [
+                    of("yield_goal", _("Yield hoped for"), "number",
+                       unit=paper.text("yield_goal_unit") or ("lb/100 ft2" if us else "kg/m2")),
+                    of("compost_material", _("Compost that you mean to spread"),
+                       listed="composts"),
+                    of("compost_depth", _("how deep"), "number",
+                       unit=paper.text("compost_depth_unit")
+                       or unit_of("depth", standing.system)),
+                ],
+            ),
+            Group(
+                _("If raw manure lies in the shed or in the bed"),
+                [
+                    of("first_pick", _("First pick on"), "date"),
+                    of("days_to_first_pick", _("or days from setting out to it"), "number"),
+                ],
+            ),
+        ]  # fmt: skip
+
+    def called(self, item: Item) -> str:
+        """A want by its crop and beds."""
+        return f"{item['crop']}: {', '.join(item['beds'])}"
+
+    def change(self, item: Item, *, new: bool) -> str:
+        """What saving a want is called among the revisions."""
+        words = _("{crop} wanted in {beds}") if new else _("{crop} in {beds} changed")
+        return words.format(crop=item["crop"], beds=", ".join(item["beds"]))
+
+    def removal(self, item: Item) -> str:
+        """What wanting a crop no more is called."""
+        return _("{crop} no longer wanted in {beds}").format(
+            crop=item["crop"], beds=", ".join(item["beds"])
+        )
+
+    def lists(self, standing: Standing) -> Lists:
+        """The crops, and the composts: the gardener's own materials among them."""
+        own = {each.material for each in standing.stated.garden.material}
+        rows = tables().rows("materials")
+        composts = sorted({row["name"].lower() for row in rows if row["kind"] == "compost"} | own)
+        return Lists({"crops": crop_names(standing), "composts": composts})
 
 
-def with_units(fields: WantFields, system: UnitSystem) -> WantFields:
-    """The fields with the garden's units where none stands."""
-    us = system is UnitSystem.US
-    return replace(
-        fields,
-        yield_unit=fields.yield_unit or ("lb/100 ft2" if us else "kg/m2"),
-        compost_unit=fields.compost_unit or ("in" if us else "cm"),
-    )
+def _goal(want: Want, system: UnitSystem) -> tuple[str, str]:
+    if want.yield_goal is None:
+        return "", "lb/100 ft2" if system is UnitSystem.US else "kg/m2"
+    return number_and_unit(want.yield_goal, want.yield_goal.kind, system)
 
 
-def shown(want: Want, system: UnitSystem) -> WantFields:
-    """A stated want as its form shows it. A compost range is left to the document's own page."""
-    goal, goal_unit = _parts(want.yield_goal.text if want.yield_goal else "")
-    depth = want.compost.depth if want.compost else None
-    deep, deep_unit = _parts(depth.text if depth else "")
-    fields = WantFields(
-        crop=want.crop,
-        beds=tuple(want.beds),
-        set_out=_day(want.set_out),
-        turn=want.turn or "",
-        yield_goal=goal,
-        yield_unit=goal_unit,
-        compost_material=want.compost.material if want.compost else "",
-        compost_depth=deep,
-        compost_unit=deep_unit,
-        protection=(want.protection or "").lower().replace("_", " "),
-        days_to_maturity=str(want.days_to_maturity or ""),
-        pick_weeks=str(want.pick_weeks or ""),
-        first_pick=_day(want.first_pick),
-        days_to_first_pick=str(want.days_to_first_pick or ""),
-    )
-    return with_units(fields, system)
+def _covers(paper: Paper) -> list[tuple[str, str]]:
+    """The covers to choose from, the one that stands among them."""
+    stands = paper.text("protection")
+    known = dict.fromkeys((*_PROTECTIONS, *([stands] if stands else [])))
+    return [("", _("none")), *((each, each) for each in known if each != "none")]
 
 
-def typed(asked: Mapping[str, str], beds: list[str], system: UnitSystem) -> WantFields:
-    """What was typed into a form."""
-    names = (each for each in WantFields.__dataclass_fields__ if each != "beds")
-    texts = {each: asked.get(each, "").strip() for each in names}
-    return with_units(WantFields(**texts, beds=tuple(beds)), system)
-
-
-def stated(fields: WantFields, standing: dict[str, Any] | None) -> tuple[dict[str, Any], list[str]]:
-    """The want as the document states it, and what is wrong with what was typed.
-
-    ``standing`` is the want as it stands: what the form does not show is kept from it.
-    """
-    made = {
-        key: value for key, value in (standing or {}).items()
-        if key in ("note", "dressing") or (key == "compost" and "depth" not in value)
-    }  # fmt: skip
-    faults: list[str] = []
-    if not fields.crop:
-        faults.append(_("Say which crop it is."))
-    if not fields.beds:
-        faults.append(_("Tick at least one bed."))
-    made |= {"crop": fields.crop, "beds": list(fields.beds)}
-    for name in _DAYS:
-        text = getattr(fields, name)
-        if text:
-            try:
-                made[name] = date.fromisoformat(text)
-            except ValueError:
-                faults.append(_("{text} is not a date.").format(text=text))
-    for name in _WHOLE:
-        text = getattr(fields, name)
-        if text.isdecimal():
-            made[name] = int(text)
-        elif text:
-            faults.append(_("{text} is not a whole number.").format(text=text))
-    if fields.turn:
-        made["turn"] = fields.turn
-    if fields.protection and fields.protection != "none":
-        made["protection"] = fields.protection
-    if fields.yield_goal:
-        made["yield_goal"] = f"{_amount(fields.yield_goal, faults)} {fields.yield_unit}"
-    if fields.compost_depth:
-        material = fields.compost_material or "plant compost"
-        depth = f"{_amount(fields.compost_depth, faults)} {fields.compost_unit}"
-        made["compost"] = {"material": material, "depth": depth}
-    return made, faults
-
-
-def _parts(text: str) -> tuple[str, str]:
-    number, _space, unit = text.partition(" ")
-    return number, unit.strip()
-
-
-def _day(day: date | None) -> str:
-    return day.isoformat() if day else ""
-
-
-def _amount(text: str, faults: list[str]) -> str:
-    """The text of an amount as it was typed, so that what is unchanged stays unchanged."""
-    try:
-        plain = plain_number(text)
-    except ValueError as error:
-        faults.append(str(error))
-        return text
-    if not is_amount(plain):
-        faults.append(_("{text} is not an amount.").format(text=text))
-    return plain
+def _compost(paper: Paper, held: Item | None) -> dict[str, Any] | None:
+    """The compost as the document states it; a range that the form does not show stays."""
+    if not paper.text("compost_depth"):
+        stands = (held or {}).get("compost")
+        return dict(stands) if stands is not None and "depth" not in stands else None
+    depth = paper.plain_amount("compost_depth")
+    material = paper.text("compost_material") or "plant compost"
+    return {"material": material, "depth": depth}

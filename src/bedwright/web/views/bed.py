@@ -31,12 +31,14 @@ from bedwright.units import UnitSystem, show
 from bedwright.web import jobs
 from bedwright.web.bed_states import bed_states, last_season
 from bedwright.web.bed_told import bed_told
-from bedwright.web.figures import Doors, bed_figures, said_figures
+from bedwright.web.figures import SECOND, Doors, bed_figures, said_figures
 from bedwright.web.plan_store import stored_ledger
+from bedwright.web.rows_told import rows_told
 from bedwright.web.standing import Standing
-from bedwright.web.views.common import page, plan_or_work, with_standing
+from bedwright.web.views.common import page, plan_or_work, with_standing, years_or_work
 from bedwright.web.views.journal import lines_of_bed
 from bedwright.web.views.working import show_working
+from bedwright.web.years_told import seasons_told
 
 _WIDTHS = {"desk": 720.0, "telephone": 350.0}  # px
 _CHART_WIDTHS = (260, 720)  # px, the narrowest and the widest drawing that is made
@@ -70,8 +72,20 @@ def bed(request: HttpRequest, standing: Standing, bed_id: str) -> HttpResponse:
         "drawings": _drawings(standing, shown, planned),
         "bed_plan": planned,
     }
+    years, job = years_or_work(standing)
+    context["job"] = job
+    if plan is not None:
+        laid = tuple(each for each in plan.layouts if each.planting.bed.id == bed_id)
+        context["rows"] = rows_told(laid, standing.document, standing.key, _WIDTHS)
+    if years is not None:
+        told = seasons_told(years, standing.document, standing.library, bed_id)
+        context |= {"years": years, "ahead": told.get(bed_id, [])}
     if plan is not None and planned is not None:
         context["told"] = bed_told(plan, planned, standing.system)
+        second = _second(plan, bed_id)
+        if second is not None:
+            context["second"] = second
+            context["second_told"] = bed_told(plan, second, standing.system)
         if planned.nitrogen.season is not None:
             context["weeks"] = _weeks(planned, standing.system)
     return page(request, "bed.html", standing, **context)
@@ -82,13 +96,16 @@ def working(request: HttpRequest, standing: Standing, bed_id: str, key: str) -> 
     """The working of one number of a bed."""
     _, plan = _bed(standing, bed_id)
     planned = _planned(plan, bed_id)
-    if key.startswith(f"{_OF_LEDGER}-"):
+    second = _second(plan, bed_id)
+    if key.startswith(SECOND) and second is not None:
+        planned, figure = second, bed_figures(second).get(key)
+    elif key.startswith(f"{_OF_LEDGER}-"):
         figure = _ledger_doors(standing, bed_id).by_key.get(key)
     else:
         figure = bed_figures(planned).get(key) if planned is not None else None
     if plan is None or figure is None:
         raise Http404
-    if planned is None or not key.startswith(_AMOUNTS):
+    if planned is None or not key.removeprefix(SECOND).startswith(_AMOUNTS):
         return show_working(request, figure, plan, standing.system, bed_id=bed_id)
     return show_working(
         request, figure, plan, standing.system, bed_id=bed_id,
@@ -192,6 +209,12 @@ def _bed(standing: Standing, bed_id: str) -> tuple[Bed, SeasonPlan | None]:
 
 def _planned(plan: SeasonPlan | None, bed_id: str) -> BedPlan | None:
     beds = plan.beds if plan is not None else ()
+    return next((each for each in beds if each.prescription.bed.id == bed_id), None)
+
+
+def _second(plan: SeasonPlan | None, bed_id: str) -> BedPlan | None:
+    """The plan of a bed's second crop in the year."""
+    beds = plan.second if plan is not None else ()
     return next((each for each in beds if each.prescription.bed.id == bed_id), None)
 
 

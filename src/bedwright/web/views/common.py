@@ -11,10 +11,13 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext_lazy as _
 
 from bedwright.garden import GardenError
+from bedwright.planning.assignment.result import YearsAhead
 from bedwright.season import SeasonPlan
 from bedwright.web import jobs
 from bedwright.web.models import Garden, Job
+from bedwright.web.rotation_settings import is_stated
 from bedwright.web.standing import Standing, standing_of
+from bedwright.web.years_store import first_years, stored_years
 
 # The rooms of the site in the order of the gardener's year: address name, word.
 ROOMS = (
@@ -23,6 +26,7 @@ ROOMS = (
     ("soil", _("Soil")),
     ("shed", _("Shed")),
     ("crops", _("Crops and dates")),
+    ("rotation", _("Rotation")),
     ("journal", _("Journal")),
     ("trial", _("What if")),
     ("reckon", _("Reckon")),
@@ -73,8 +77,25 @@ def plan_or_work(standing: Standing) -> tuple[SeasonPlan | None, Job | None]:
     return None, job
 
 
+def years_or_work(standing: Standing) -> tuple[YearsAhead | None, Job | None]:
+    """The years ahead, or the job that seeks them with the best found so far; never waits.
+
+    Neither in a garden that says nothing of the years ahead.
+    """
+    if not is_stated(standing.revision.text):
+        return None, None
+    years = stored_years(standing.key)
+    if years is not None:
+        return years, None
+    job = jobs.ask(standing.garden, "years", standing.key, revision=standing.revision.pk)
+    if job.state == Job.State.WAITING and not standing.revision.trial:
+        jobs.stop_years_of_others(standing.garden, standing.key)
+    return first_years(standing.key), job
+
+
 def page(request: HttpRequest, template: str, standing: Standing, **shown: Any) -> HttpResponse:
     """A page of a room, with the plan or the work on it beside what the view shows."""
     plan, job = plan_or_work(standing)
-    context = {"plan": plan, "job": job, "system": standing.system, **shown}
+    context = {"plan": plan, "system": standing.system, **shown}
+    context["job"] = job or shown.get("job")
     return render(request, f"web/{template}", context)

@@ -3,41 +3,28 @@
 from __future__ import annotations
 
 import json
-import tomllib
 from collections import OrderedDict
 
-from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import render
 from django.urls import path
 from django.utils.translation import get_language
-from django.utils.translation import gettext as _
-from django.views.decorators.http import require_POST
 
 from bedwright.charts.export import chart_rows
 from bedwright.charts.garden_dates import garden_dates_charts
 from bedwright.charts.theme import Spec
-from bedwright.garden.edit import add_item, remove_item, replace_item
 from bedwright.reports import fill
 from bedwright.reports.dates_text import want_lines
 from bedwright.reports.season_text import year_lines
 from bedwright.reports.words_charts import CHART_WORDS
 from bedwright.reports.words_dates import DATES_CHARTS
 from bedwright.season import SeasonPlan
-from bedwright.web.documents import faults_of_saving
-from bedwright.web.standing import Standing, tables
+from bedwright.web.standing import Standing
+from bedwright.web.structure_forms import CropForm
 from bedwright.web.views.common import page, plan_or_work, with_standing
-from bedwright.web.want_forms import (
-    PROTECTIONS,
-    TURNS,
-    WantFields,
-    shown,
-    stated,
-    typed,
-    with_units,
-)
+from bedwright.web.views.parts import urls_of
+from bedwright.web.want_forms import WantForm
 
-_NEW = "new"
 _MOST_SPECS = 40  # charts kept in memory: placing their words takes a fifth of a second
 _specs: OrderedDict[tuple[object, ...], Spec] = OrderedDict()
 
@@ -54,6 +41,7 @@ def crops(request: HttpRequest, standing: Standing) -> HttpResponse:
         if plan is not None and plan.dates is not None
         else [],
         "open_beds": _open_beds(standing),
+        "own": list(enumerate(standing.stated.garden.crop)),
     }
     return page(request, "crops.html", standing, **context)
 
@@ -119,93 +107,10 @@ def _open_beds(standing: Standing) -> list[str]:
     return [bed.id for bed in garden.bed if bed.id not in taken]
 
 
-@with_standing
-def want(request: HttpRequest, standing: Standing, at: str) -> HttpResponse:
-    """One crop wanted, or a new one: its form, and saving it."""
-    wants = standing.stated.garden.want
-    if at != _NEW and not (at.isdecimal() and int(at) < len(wants)):
-        raise Http404
-    if request.method != "POST":
-        beds = tuple(request.GET.getlist("bed"))
-        fields = (
-            with_units(WantFields(beds=beds), standing.system)
-            if at == _NEW
-            else shown(wants[int(at)], standing.system)
-        )
-        return _form(request, standing, at, fields, [])
-    fields = typed(request.POST.dict(), request.POST.getlist("beds"), standing.system)
-    text = standing.revision.text
-    raw = None if at == _NEW else tomllib.loads(text)["want"][int(at)]
-    made, faults = stated(fields, raw)
-    if faults:
-        return _form(request, standing, at, fields, faults)
-    where = ", ".join(fields.beds)
-    if at == _NEW:
-        text = add_item(text, ("want",), made)
-        change = _("{crop} wanted in {beds}").format(crop=fields.crop, beds=where)
-    else:
-        text = replace_item(text, ("want", int(at)), made)
-        change = _("{crop} in {beds} changed").format(crop=fields.crop, beds=where)
-    return _saved(request, standing, text, change, at, fields)
-
-
-@require_POST
-@with_standing
-def remove(request: HttpRequest, standing: Standing, at: int) -> HttpResponse:
-    """Want a crop no more."""
-    wants = standing.stated.garden.want
-    if at >= len(wants):
-        raise Http404
-    gone = wants[at]
-    change = _("{crop} no longer wanted in {beds}").format(
-        crop=gone.crop, beds=", ".join(gone.beds)
-    )
-    text = remove_item(standing.revision.text, ("want", at))
-    return _saved(request, standing, text, change, str(at), shown(gone, standing.system))
-
-
-def _saved(
-    request: HttpRequest, standing: Standing, text: str, change: str, at: str, fields: WantFields
-) -> HttpResponse:
-    faults = faults_of_saving(
-        standing.garden,
-        text,
-        read_from=request.POST.get("read_from", ""),
-        change=change,
-        user=request.user,
-    )
-    if faults:
-        return _form(request, standing, at, fields, faults)
-    messages.success(request, change)
-    return redirect("crops")
-
-
-def _form(
-    request: HttpRequest, standing: Standing, at: str, fields: WantFields, faults: list[str]
-) -> HttpResponse:
-    garden = standing.stated.garden
-    context = {
-        "at": at,
-        "fields": fields,
-        "faults": faults,
-        "beds": [bed.id for bed in garden.bed],
-        "names": sorted({row["name"].lower() for row in tables().rows("crops")}),
-        "composts": sorted(
-            {row["name"].lower() for row in tables().rows("materials") if row["kind"] == "compost"}
-            | {each.material for each in garden.material}
-        ),
-        "protections": PROTECTIONS,
-        "turns": TURNS,
-        "read_from": standing.revision.pk,
-        "weather_known": garden.weather is not None,
-    }
-    return render(request, "web/want.html", context, status=422 if faults else 200)
-
-
 URLS = [
     path("crops/", crops, name="crops"),
     path("crops/charts/<str:name>.json", chart, name="dates-chart"),
     path("crops/charts/<str:name>/", figures, name="dates-figures"),
-    path("crops/<str:at>/", want, name="want"),
-    path("crops/<int:at>/remove/", remove, name="want-remove"),
+    *urls_of(CropForm(), "crops/own/"),
+    *urls_of(WantForm(), "crops/"),
 ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -17,8 +18,9 @@ from bedwright.sheets.days import planting_day
 from bedwright.web.bed_states import bed_states, last_season
 from bedwright.web.figures import garden_figures
 from bedwright.web.standing import Standing
-from bedwright.web.views.common import page, plan_or_work, with_standing
+from bedwright.web.views.common import page, plan_or_work, with_standing, years_or_work
 from bedwright.web.views.working import show_working
+from bedwright.web.years_told import UnitSeasons, seasons_told
 
 _WIDTHS = {"desk": 760.0, "telephone": 360.0}  # px
 _KEPT = 12
@@ -34,6 +36,7 @@ class BedLine:
     crop: str
     planted: date | None
     last: tuple[str, int] | None
+    seasons: Sequence[UnitSeasons] = ()
 
 
 @with_standing
@@ -46,6 +49,8 @@ def garden(request: HttpRequest, standing: Standing) -> HttpResponse:
     wanted = {bed: want.crop for want in document.garden.want for bed in want.beds}
     blocks: dict[str, list[BedLine]] = {}
     names = {each.id: each.name for each in document.garden.block}
+    years, job = years_or_work(standing)
+    told = seasons_told(years, document, standing.library) if years is not None else {}
     for bed in document.garden.bed:
         shown = planned.get(bed.id)
         crop = shown.prescription.crop.name if shown else wanted.get(bed.id, "")
@@ -57,10 +62,12 @@ def garden(request: HttpRequest, standing: Standing) -> HttpResponse:
                 named(crop.replace("_", " ")).lower() if shown else named(crop.replace("_", " ")),
                 planting_day(shown) if shown else None,
                 last_season(document, bed.id),
+                told.get(bed.id, ()),
             )
         )
     drawings = {name: _drawing(standing, states, name) for name in _WIDTHS}
-    return page(request, "garden.html", standing, drawings=drawings, blocks=blocks.items())
+    return page(request, "garden.html", standing, drawings=drawings, blocks=blocks.items(),
+                years=years, job=job)  # fmt: skip
 
 
 def _drawing(standing: Standing, states: dict[str, BedState], width: str) -> SafeString:

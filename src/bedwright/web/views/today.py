@@ -104,7 +104,7 @@ def _of_plan(plan: SeasonPlan, standing: Standing) -> dict[str, Any]:
     of_garden = {
         joined(sentence_parts(each, system)): None
         for each in (
-            *(each for bed in plan.beds for each in bed.findings if each.code in SAID_ONCE),
+            *(each for bed in plan.plantings for each in bed.findings if each.code in SAID_ONCE),
             *(plan.dates.findings if plan.dates is not None else ()),
         )
     }
@@ -162,7 +162,7 @@ def _done(plan: SeasonPlan, standing: Standing) -> frozenset[tuple[str, str]]:
 def _warnings(plan: SeasonPlan, system: UnitSystem) -> list[Warned]:
     """What is to be acted on, each text once, the gravest first."""
     found: dict[tuple[str, str], Warned] = {}
-    for bed in plan.beds:
+    for bed in plan.plantings:
         doors = None
         for each in bed.findings:
             if each.weight != "act" or each.code in OF_LATER:
@@ -189,7 +189,7 @@ def _clashing(found: Finding) -> Sentence:
 def _not_known(plan: SeasonPlan) -> list[NotKnown]:
     """The tests that plans had to do without; those that decide on the most beds first."""
     beds: dict[tuple[str, str], list[str]] = {}
-    for bed in plan.beds:
+    for bed in plan.plantings:
         for missing in bed.missing:
             beds.setdefault(missing, []).append(bed.prescription.bed.id)
     return [

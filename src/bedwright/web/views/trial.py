@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from typing import Any
 
 from django.contrib import messages
@@ -15,8 +16,9 @@ from bedwright.garden import GardenError
 from bedwright.season import SeasonPlan
 from bedwright.units import UnitSystem
 from bedwright.web import jobs
-from bedwright.web.documents import Conflict, fault_words, save_revision
-from bedwright.web.standing import Standing, read, standing_of
+from bedwright.web.documents import Conflict, fault_words, save_revision, try_revision
+from bedwright.web.models import Revision
+from bedwright.web.standing import Standing, standing_of
 from bedwright.web.trying import (
     Wish,
     amounts_changed,
@@ -25,9 +27,11 @@ from bedwright.web.trying import (
     ledgers_compared,
     tried,
 )
-from bedwright.web.views.common import plan_or_work, with_standing
+from bedwright.web.views.common import plan_or_work, with_standing, years_or_work
+from bedwright.web.years_store import keep_years, stored_years, years_that_stand
+from bedwright.web.years_told import years_compared
 
-_MOST_TRIALS = 20  # kept open in one garden; the oldest go first
+_OF_THE_YEARS = {"rotation", "wish", "pin", "bed_problem"}
 
 
 @with_standing
@@ -45,15 +49,10 @@ def begin(request: HttpRequest, standing: Standing) -> HttpResponse:
     if isinstance(found, list):
         return _form(request, standing, asked, found)
     try:
-        read(standing.garden, found.text, standing.as_of)
+        made = try_revision(standing.garden, found.text, parent=standing.revision,
+                            change=found.change, user=request.user)  # fmt: skip
     except GardenError as error:
         return _form(request, standing, asked, [Wish("", each) for each in fault_words(error)])
-    open_trials = standing.garden.revisions.filter(number=None).order_by("-made_at")
-    for old in open_trials[_MOST_TRIALS - 1 :]:
-        old.delete()
-    made = standing.garden.revisions.create(
-        text=found.text, change=found.change[:300], parent=standing.revision, made_by=_user(request)
-    )
     return redirect("trial-shown", made.pk)
 
 
@@ -62,12 +61,33 @@ def shown(request: HttpRequest, standing: Standing, key: int) -> HttpResponse:
     """A trial beside the standing plan."""
     revision = get_object_or_404(standing.garden.revisions, pk=key, number=None)
     tried_out = standing_of(standing.garden, revision)
-    plan, job = plan_or_work(standing)
-    other, other_job = plan_or_work(tried_out)
-    context: dict[str, Any] = {"revision": revision, "job": job or other_job}
+    of_the_years = _changes_the_years_alone(standing.revision.text, revision.text)
+    plan, job, other, other_job = None, None, None, None
+    if not of_the_years:
+        plan, job = plan_or_work(standing)
+        other, other_job = plan_or_work(tried_out)
+    years, years_job = years_or_work(tried_out)
+    context: dict[str, Any] = {
+        "revision": revision, "job": years_job or job or other_job, "of_the_years": of_the_years,
+    }  # fmt: skip
+    if years is not None:
+        stands = years_or_work(standing)[0]
+        context |= {"years": years, "ahead": years_compared(stands, years, standing.system)}
     if plan is not None and other is not None:
         context |= _compared(plan, other, standing.system)
     return render(request, "web/trial_shown.html", context)
+
+
+def _changes_the_years_alone(standing: str, changed: str) -> bool:
+    """Whether a change leaves the season's plan as it is."""
+    one, other = map(_without_years, (standing, changed))
+    return one == other
+
+
+def _without_years(text: str) -> dict[str, Any]:
+    data = tomllib.loads(text)
+    kept = {key: each for key, each in data.items() if key not in _OF_THE_YEARS}
+    return {**kept, "turnover": data.get("rotation", {}).get("turnover_days")}
 
 
 def _compared(plan: SeasonPlan, other: SeasonPlan, system: UnitSystem) -> dict[str, Any]:
@@ -97,9 +117,20 @@ def keep(request: HttpRequest, standing: Standing, key: int) -> HttpResponse:
         said = _("The garden was changed meanwhile ({change}). Try this change again on it.")
         messages.error(request, said.format(change=conflict.standing.change))
         return redirect("trial-shown", revision.pk)
+    _keep_years(standing, revision)
     revision.delete()
     messages.success(request, _("Kept: {change}").format(change=revision.change))
     return redirect("today")
+
+
+def _keep_years(standing: Standing, revision: Revision) -> None:
+    """The years that the trial showed are those that stand now."""
+    found = stored_years(standing_of(standing.garden, revision).key)
+    if found is None:
+        return
+    made = standing_of(standing.garden)
+    keep_years(made.key, found)
+    keep_years(years_that_stand(standing.garden), found)
 
 
 @require_POST
@@ -131,10 +162,6 @@ def _form(
         "trials": standing.garden.revisions.filter(number=None).order_by("-made_at"),
     }
     return render(request, "web/trial.html", context, status=422 if faults else 200)
-
-
-def _user(request: HttpRequest) -> Any:
-    return request.user if request.user.is_authenticated else None
 
 
 URLS = [

@@ -11,13 +11,16 @@ from django.views.decorators.http import require_POST
 
 from bedwright.web import jobs
 from bedwright.web.models import Job
+from bedwright.web.years_store import first_years
 
 
 def progress(request: HttpRequest, key: UUID) -> HttpResponse:
     """How far a job is; asked for again every second by the page that waits for it."""
     job = get_object_or_404(Job, pk=key)
-    answer = render(request, "web/part_work.html", {"job": job})
-    if job.state == Job.State.DONE:
+    shown = "first" in request.GET  # the page shows a first plan already
+    answer = render(request, "web/part_work.html", {"job": job, "years": shown})
+    first = job.kind == "years" and not shown and first_years(job.key) is not None
+    if job.state == Job.State.DONE or first:
         answer["HX-Refresh"] = "true"
     return answer
 

@@ -1,0 +1,205 @@
+"""``bedwright rotate``: which crop in which bed for the years ahead."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from bedwright.cli.frame import DONE, command, garden_argument, refuse
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from bedwright.garden import Document
+    from bedwright.planning.assignment.ahead import Step
+    from bedwright.planning.assignment.model import Decision
+    from bedwright.planning.assignment.result import YearsAhead
+    from bedwright.planning.rotation.solution import SolveLimits
+    from bedwright.reference import Library
+
+_MOST_YEARS = 8  # as the garden document allows
+
+
+def add_rotate(commands: object) -> None:
+    """Register ``rotate``."""
+    rotate = command(
+        commands,
+        "rotate",
+        "which crop in which bed for the years ahead, and why",
+        "bedwright rotate garden.toml --years 3 --accept next.toml",
+    )
+    garden_argument(rotate)
+    rotate.add_argument("--bed", metavar="ID", help="show this bed alone")
+    rotate.add_argument("--years", type=_years, metavar="N", help="plan so many years")
+    rotate.add_argument("--json", action="store_true", help="print the plan as data")
+    rotate.add_argument(
+        "--standing", metavar="PLAN.json", help="keep to this plan as far as may be"
+    )
+    rotate.add_argument(
+        "--without", metavar="BED", action="append", default=[], help="a bed that is out of use"
+    )
+    rotate.add_argument(
+        "--seconds", type=_seconds, metavar="S", help="stop the search after so long"
+    )
+    rotate.add_argument(
+        "--accept", metavar="NEW.toml", help="write the first year into a new garden document"
+    )
+
+
+def _years(text: str) -> int:
+    return _within(text, _MOST_YEARS, "years")
+
+
+def _seconds(text: str) -> int:
+    return _within(text, 3600, "seconds")
+
+
+def _within(text: str, most: int, what: str) -> int:
+    if text.isdigit() and 1 <= int(text) <= most:
+        return int(text)
+    raise argparse.ArgumentTypeError(f"{text!r} is no number of {what} from 1 to {most}")
+
+
+def rotate(given: argparse.Namespace) -> int:
+    """Print which crop goes in which bed, and write the first year where that is asked for."""
+    from bedwright.child_process import ChildFailed, in_child
+    from bedwright.cli.common import loaded, unknown_bed
+    from bedwright.garden import GardenError
+
+    try:
+        document, library, as_of = loaded(given)
+        standing = _standing(given.standing)
+    except (GardenError, _Refused) as error:
+        return refuse(str(error))
+    if code := unknown_bed(given, document) or _unknown_beds(given.without, document):
+        return code
+    new = None if given.accept is None else Path(given.accept)
+    if new is not None and new.exists():
+        return refuse(f"bedwright: {new} exists already and is left as it is; name another file")
+    limits = _limits(document, given.seconds)
+    try:
+        ahead = in_child(
+            solve,
+            (document, library, as_of, standing, tuple(given.without), given.years, limits),
+            told=_told,
+        )
+    except ChildFailed as failed:
+        return refuse(f"bedwright: the years ahead could not be worked out: {failed}")
+    _clear()
+    if new is not None and (code := _accept(ahead, document, library, new, as_of)):
+        return code
+    sys.stdout.write(_shown(ahead, document, library, given))
+    return DONE
+
+
+def solve(
+    document: Document,
+    library: Library,
+    as_of: date,
+    standing: tuple[Decision, ...] | None,
+    without: tuple[str, ...],
+    years: int | None,
+    limits: SolveLimits,
+    *,
+    progress: Callable[[Step], None],
+) -> YearsAhead:
+    """The work of the child process."""
+    from bedwright.planning.assignment.ahead import years_ahead
+    from bedwright.planning.assignment.lit import light_of
+
+    return years_ahead(
+        document, library, as_of, light=light_of(document, library), standing=standing,
+        without=without, years=years, limits=limits, progress=progress,
+    )  # fmt: skip
+
+
+class _Refused(ValueError):
+    """A plan that was named and can't be taken."""
+
+
+def _standing(name: str | None) -> tuple[Decision, ...] | None:
+    if name is None:
+        return None
+    from bedwright.reports.rotation_json import NoPlan, standing_of
+
+    try:
+        data: Any = json.loads(Path(name).read_text(encoding="utf-8"))
+        return standing_of(data)
+    except OSError as error:
+        raise _Refused(f"bedwright: {name} cannot be read ({error.strerror})") from None
+    except NoPlan as error:
+        raise _Refused(f"bedwright: {name}: {error}; write one with --json") from None
+    except ValueError:
+        raise _Refused(f"bedwright: {name} is not JSON; write one with --json") from None
+
+
+def _unknown_beds(named: list[str], document: Document) -> int:
+    ids = [bed.id for bed in document.garden.bed]
+    for each in named:
+        if each not in ids:
+            return refuse(f"bedwright: there is no bed {each!r}; beds: {', '.join(ids)}")
+    return DONE
+
+
+def _limits(document: Document, seconds: int | None) -> SolveLimits:
+    from dataclasses import replace
+
+    from bedwright.planning.assignment.ahead import limits_of
+
+    stated = limits_of(document)
+    return stated if seconds is None else replace(stated, seconds=float(seconds))
+
+
+def _shown(
+    ahead: YearsAhead, document: Document, library: Library, given: argparse.Namespace
+) -> str:
+    if given.json:
+        from bedwright.reports.rotation_json import years_dict
+
+        return json.dumps(years_dict(ahead), indent=1, ensure_ascii=False) + "\n"
+    from bedwright.reports.rotation_text import years_text
+
+    starts = {
+        row["crop"]: row["word"]
+        for row in library.rows("crop_habits")
+        if row["property"] == "start" and row.used
+    }
+    return years_text(ahead, document, starts, given.bed)
+
+
+def _accept(ahead: YearsAhead, document: Document, library: Library, new: Path, as_of: date) -> int:
+    """Write the first year into a new document; refuse where that would not be a right one."""
+    from bedwright.cli.common import write
+    from bedwright.garden import GardenError
+    from bedwright.garden.load import load_text
+    from bedwright.reports.rotation_accept import accepted
+    from bedwright.reports.words_rotation import ROTATION
+
+    text, wants, pins = accepted(ahead, document)
+    try:
+        load_text(text, str(new), new.parent, library, as_of)
+    except GardenError as error:
+        return refuse(f"{error}\nbedwright: nothing is written")
+    if code := write(new.parent, {new.name: text}):
+        return code
+    told = ROTATION["accepted"].format(file=new, wants=wants, year=ahead.years[0], pins=pins)
+    print(told, file=sys.stderr)
+    return DONE
+
+
+def _told(step: Step) -> None:
+    """How far the search is, where somebody watches."""
+    if not sys.stderr.isatty():
+        return
+    from bedwright.reports.rotation_words import step_words
+
+    print(f"\r{step_words(step):<78}", end="", file=sys.stderr, flush=True)
+
+
+def _clear() -> None:
+    if sys.stderr.isatty():
+        print(f"\r{'':<78}\r", end="", file=sys.stderr, flush=True)

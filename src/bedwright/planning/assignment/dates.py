@@ -1,0 +1,167 @@
+"""When a crop may stand: dates of planting that keep within the risk, and the harvest of each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+
+import numpy as np
+
+from bedwright.crops.choice import acceptable
+from bedwright.crops.summary import DateSummary
+from bedwright.crops.timing_tables import TimingTables
+from bedwright.garden import Document, Want
+from bedwright.planning.assignment.model import Candidate, Slot
+from bedwright.planning.timing import _planting as planting_of
+from bedwright.planning.timing_choice import Calendar, Planting, dates_of
+from bedwright.planning.timing_model import TURNS, Turn
+from bedwright.planning.weather import GardenWeather, garden_weather
+from bedwright.reference import Library
+
+_ANY_YEAR = 2001
+_TABLES = ("crop_timing", "crop_habits", "emergence", "fruit_set_responses", "protection")
+_APART = 12  # days: starts nearer than this to each other are one for a plan of years: judgement
+_MOST_STARTS = 8  # in one turn of the year for a crop wished by the week: judgement
+_WEEK = 7
+
+
+@dataclass(frozen=True, eq=False)
+class Timer:
+    """The garden's weather and timing tables; ``weather`` is None where nothing is known of it."""
+
+    document: Document
+    library: Library
+    weather: GardenWeather | None
+    tables: TimingTables
+    _plantings: dict[tuple[str, int | None, str | None], Planting] = field(default_factory=dict)
+
+    @staticmethod
+    def of(document: Document, library: Library) -> Timer:
+        """The timer of a garden. Raises WeatherError for a weather file that can't be used."""
+        tables = TimingTables.of(*(library.rows(name) for name in _TABLES))
+        return Timer(document, library, garden_weather(document, library), tables)
+
+    def timed(self, candidate: Candidate) -> bool:
+        """Whether weather and tables can tell the candidate's dates."""
+        return self.weather is not None and not self.tables.missing(candidate.key)
+
+    def planting(self, candidate: Candidate, cover: str | None = None) -> Planting:
+        """The candidate as it is planted in the garden's weather."""
+        assert self.weather is not None
+        alike = (candidate.key, candidate.days_to_maturity, cover)
+        if alike not in self._plantings:
+            risk = self.document.garden.limits.risk_accepted / 10
+            self._plantings[alike] = planting_of(
+                candidate.key,
+                self._want(candidate),
+                cover,
+                self.weather,
+                self.tables,
+                risk,
+                self.library,
+            )
+        return self._plantings[alike]
+
+    def _want(self, candidate: Candidate) -> Want:
+        return Want(
+            crop=candidate.key,
+            beds=[self.document.garden.bed[0].id],
+            days_to_maturity=candidate.days_to_maturity,
+        )
+
+    def slots(self, candidate: Candidate, *, weekly: bool) -> tuple[Slot, ...]:
+        """The times of the year at which a crop may be started, the best of each turn first.
+
+        Beside the best date of a turn: the ends of its window and, where ``weekly`` asks for
+        harvests that follow each other, some until the last date worth planting. Empty where no
+        date will do.
+        """
+        planting = self.planting(candidate)
+        assert self.weather is not None
+        calendar = Calendar(self.weather, self._want(candidate), self.weather_day)
+        found: list[Slot] = []
+        for turn in dates_of(planting, calendar, self.library).turns:
+            if turn.best is None or turn.window is None:
+                continue
+            best = self._offset(turn.best.chosen.on)
+            first, last = (best + (day - turn.best.chosen.on).days for day in turn.window)
+            worth = last
+            if turn.last_worth is not None:
+                worth = max(last, best + (turn.last_worth - turn.best.chosen.on).days)
+            step = max(round(planting.crop.span_days), _WEEK)
+            offsets = np.array(_starts(best, first, last, (worth, step) if weekly else None))
+            dates = planting.summary(offsets)
+            good = acceptable(dates, planting.limits) & ~np.isnan(dates.first_harvest.mean)
+            found += [
+                _slot(dates, at, int(offset), turn.turn, offset == best)
+                for at, offset in enumerate(offsets)
+                if good[at] or offset == best
+            ]
+        return tuple(found)
+
+    @property
+    def weather_day(self) -> date:
+        """Any day of a season: what is told of dates here does not hang on the year."""
+        return self.season_start(_ANY_YEAR)
+
+    def _offset(self, on: date) -> int:
+        assert self.weather is not None
+        return (on - self.weather.season_of(on)).days
+
+    def stated(self, candidate: Candidate, on: date, cover: str | None) -> Slot | None:
+        """What a stated day of planting leads to; None where no year brings a harvest."""
+        assert self.weather is not None
+        offset = (on - self.weather.season_of(on)).days
+        dates = self.planting(candidate, cover).summary(np.array([offset]))
+        if np.isnan(dates.first_harvest.mean[0]):
+            return None
+        turn: Turn = TURNS[0] if offset < self.weather.turn else TURNS[1]
+        return _slot(dates, 0, offset, turn, True)
+
+    def season_start(self, year: int) -> date:
+        """The first day of the season that begins in a calendar year."""
+        assert self.weather is not None
+        return date(year, self.weather.start.month, self.weather.start.day)
+
+    def days_to_harvest(self, candidate: Candidate) -> int:
+        """Days from planting to the first harvest by the tables alone, for want of weather."""
+        if candidate.days_to_maturity is not None:
+            return candidate.days_to_maturity
+        if self.tables.missing(candidate.key):
+            return 0
+        start = self.tables.usual_start(candidate.key)
+        return round(self.tables.days_to_harvest(candidate.key, start))
+
+
+def _starts(best: int, first: int, last: int, weekly: tuple[int, int] | None) -> list[int]:
+    """The best day and the ends of its window; with ``weekly`` also days until the last worth it,
+    so far apart that their harvests follow each other."""
+    taken = [best]
+    for offset in (first, last):
+        if all(abs(offset - other) >= _APART for other in taken):
+            taken.append(offset)
+    if weekly is not None:
+        worth, step = weekly
+        step = max(step, -(-(worth - first) // _MOST_STARTS))
+        for offset in range(first, worth + 1, step):
+            if all(abs(offset - other) >= step / 2 for other in taken):
+                taken.append(offset)
+    return taken
+
+
+def _slot(dates: DateSummary, at: int, offset: int, turn: Turn, best: bool) -> Slot:
+    first, last = dates.first_harvest, dates.last_harvest
+    return Slot(
+        turn,
+        offset,
+        float(first.mean[at]),
+        float(last.mean[at]),
+        (float(first.low[at]), float(first.high[at])),
+        best,
+        float(dates.harvest_days.mean[at]),
+    )
+
+
+def days_after(start: date, days: float) -> date:
+    """The day so many days after another, to the nearest day."""
+    return start + timedelta(days=round(days))

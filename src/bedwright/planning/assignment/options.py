@@ -1,0 +1,186 @@
+"""Every crop at every time at which it may stand, in the years ahead."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from bedwright.garden import Document
+from bedwright.planning.assignment.candidates import rotation_of
+from bedwright.planning.assignment.dates import Timer, days_after
+from bedwright.planning.assignment.long_dates import long_slots
+from bedwright.planning.assignment.model import Candidate, Claim, Option, Slot
+from bedwright.planning.findings import Finding, finding
+
+_LONG = ("overwintered", "perennial", "cover", "plastic")
+# Common practice: what is worked in rots for about three weeks before the next crop is put in.
+AFTER_COVER_DAYS = 21
+
+
+@dataclass(frozen=True)
+class Horizon:
+    """The years that are planned, the day from which, and the days between two crops on a bed.
+
+    ``southern`` tells where a season runs from July to June; its year is that in which it ends.
+    """
+
+    years: tuple[int, ...]
+    as_of: date
+    turnover_days: int
+    southern: bool
+
+    def whole_year(self, year: int) -> tuple[date, date]:
+        """The days of a year, for a crop that is known by its year alone."""
+        if self.southern:
+            return date(year - 1, 7, 1), date(year, 7, 1)
+        return date(year, 1, 1), date(year + 1, 1, 1)
+
+    @property
+    def end(self) -> date:
+        """The day after the last year."""
+        return self.whole_year(self.years[-1])[1]
+
+
+def horizon_of(document: Document, as_of: date, years: int | None = None) -> Horizon:
+    """The years ahead: as many as are stated or asked for, from the first.
+
+    A garden that states no first year is planned from the year that holds the day half a year
+    after ``as_of``: in fall that is the next.
+    """
+    stated = rotation_of(document)
+    first = stated.first_year or (as_of + timedelta(days=183)).year
+    count = years or stated.years
+    latitude = document.garden.garden.latitude
+    southern = latitude is not None and latitude.si < 0
+    return Horizon(tuple(range(first, first + count)), as_of, stated.turnover_days, southern)
+
+
+def options_of(
+    candidates: tuple[Candidate, ...],
+    claims: tuple[Claim, ...],
+    timer: Timer,
+    horizon: Horizon,
+    weekly: frozenset[str],
+) -> tuple[tuple[Option, ...], tuple[Finding, ...]]:
+    """The options, and what is to be said of crops without a date.
+
+    Parameters
+    ----------
+    candidates : the crops that take part
+    claims : a claim with a day of its own gets an option of its own
+    timer : the garden's weather and tables
+    horizon : the years ahead
+    weekly : ids of candidates that are wished by the week
+    """
+    options: list[Option] = []
+    said: list[Finding] = []
+    if timer.weather is None:
+        said.append(finding("rotation_without_weather", "assumed"))
+    for at, candidate in enumerate(candidates):
+        options += _of(at, candidate, timer, horizon, candidate.id in weekly, said)
+    places = {each.id: at for at, each in enumerate(candidates)}
+    for claim in claims:
+        if claim.on is not None:
+            options.append(claimed(claim, places[claim.candidate], candidates, timer, horizon))
+    return tuple(options), tuple(said)
+
+
+def claimed(
+    claim: Claim, at: int, candidates: tuple[Candidate, ...], timer: Timer, horizon: Horizon
+) -> Option:
+    """The option of a claim that has a day of its own; for its units alone."""
+    assert claim.on is not None
+    candidate = candidates[at]
+    slot = stated_slot(candidate, claim.on, claim.cover, timer)
+    if candidate.life == "perennial":
+        return Option(at, claim.year, slot.turn, claim.on, horizon.end, claim.on, None, None,
+                      only=frozenset(claim.units))  # fmt: skip
+    made = _dated(at, claim.on, slot, horizon, covered=candidate.life in ("cover", "plastic"))
+    return Option(
+        at, claim.year, slot.turn, made.start, made.free_from, made.on, made.first_harvest,
+        made.last_harvest, True, frozenset(claim.units),
+    )  # fmt: skip
+
+
+def stated_slot(candidate: Candidate, on: date, cover: str | None, timer: Timer) -> Slot:
+    """What a stated day leads to: by the weather, else by the days of the tables alone."""
+    slot = None
+    if timer.timed(candidate):
+        slot = timer.stated(candidate, on, cover)
+    if slot is not None:
+        return slot
+    days = float(timer.days_to_harvest(candidate))
+    span = timer.tables.days(candidate.key, "harvest_span")
+    last = days + (0.0 if math.isnan(span) else span)
+    return Slot("spring", 0, days, last, (days, days), True)
+
+
+def _of(
+    at: int,
+    candidate: Candidate,
+    timer: Timer,
+    horizon: Horizon,
+    weekly: bool,
+    said: list[Finding],
+) -> list[Option]:
+    by_year = timer.weather is None
+    if not by_year and candidate.life == "annual" and not timer.timed(candidate):
+        said.append(finding("rotation_crop_not_timed", "assumed", crop=candidate.name.lower()))
+        by_year = True
+    if by_year:
+        return [] if candidate.life == "plastic" else _whole_years(at, candidate, horizon)
+    slots = _slots(candidate, timer, weekly)
+    longest = max((x.picked for x in slots if not math.isnan(x.picked)), default=0.0)
+    if not slots and candidate.life not in ("cover", "plastic"):
+        said.append(finding("rotation_no_date", "caution", crop=candidate.name.lower()))
+    made = []
+    for year in range(horizon.years[0] - 2, horizon.years[-1] + 1):
+        start = timer.season_start(year)
+        for slot in slots:
+            on = start + timedelta(days=slot.offset)
+            full = slot.picked / longest if longest > 0 and slot.picked >= 0 else 1.0
+            made.append(replace(_placed(at, candidate, on, slot, horizon), full=full))
+    last = horizon.years[-1]
+    return [
+        each
+        for each in made
+        if horizon.years[0] <= each.year <= last and each.start >= horizon.as_of
+    ]
+
+
+def _slots(candidate: Candidate, timer: Timer, weekly: bool) -> tuple[Slot, ...]:
+    if candidate.life not in _LONG:
+        return timer.slots(candidate, weekly=weekly)
+    usual: tuple[Slot, ...] = ()
+    if candidate.life == "overwintered" and timer.timed(candidate):
+        usual = timer.slots(candidate, weekly=weekly)
+    if candidate.life == "overwintered" and not timer.timed(candidate):
+        return ()
+    return usual or long_slots(candidate, timer)
+
+
+def _placed(at: int, candidate: Candidate, on: date, slot: Slot, horizon: Horizon) -> Option:
+    if candidate.life == "perennial":
+        return Option(at, on.year, slot.turn, on, max(horizon.end, on + timedelta(days=1)), on,
+                      None, None)  # fmt: skip
+    return _dated(at, on, slot, horizon, covered=candidate.life in ("cover", "plastic"))
+
+
+def _dated(at: int, on: date, slot: Slot, horizon: Horizon, *, covered: bool) -> Option:
+    first, last = days_after(on, slot.first), days_after(on, slot.last)
+    free = last + timedelta(days=1 + horizon.turnover_days)
+    if covered:
+        rotted = last + timedelta(days=1 + max(AFTER_COVER_DAYS, horizon.turnover_days))
+        return Option(at, last.year, slot.turn, on, rotted, on, None, last, slot.best)
+    return Option(at, first.year, slot.turn, on, free, on, first, last, slot.best)
+
+
+def _whole_years(at: int, candidate: Candidate, horizon: Horizon) -> list[Option]:
+    found = []
+    for year in horizon.years:
+        start, end = horizon.whole_year(year)
+        if candidate.life == "perennial":
+            end = horizon.end
+        found.append(Option(at, year, None, start, end, None, None, None))
+    return found

@@ -1,0 +1,1 @@
+"""Watering: what each bed's water balance says over the years, and what runs today."""

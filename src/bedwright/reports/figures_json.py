@@ -1,0 +1,43 @@
+"""Figures with their working as plain data."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bedwright.working import Figure
+
+_DIGITS = 12  # enough to tell plans apart, few enough that the last bits of a sum do not
+
+
+def rounded(number: float) -> float:
+    """A number to so many digits that a plan comes out the same on its next run."""
+    return float(f"{number:.{_DIGITS}g}")
+
+
+def figure_dict(figure: Figure) -> dict[str, Any]:
+    """A figure with its working, as plain data."""
+    found: dict[str, Any] = {
+        "name": figure.name,
+        "value": rounded(figure.value),
+        "unit": figure.unit,
+        "origin": figure.origin,
+    }
+    if figure.low is not None or figure.high is not None:
+        found["range"] = [rounded(figure.least), rounded(figure.most)]
+    if figure.note:
+        found["note"] = figure.note
+    if figure.formula:
+        found["formula"] = figure.formula
+    if figure.sources:
+        found["sources"] = [
+            {"id": each.source_id, "place": each.place, "note": each.note}
+            for each in figure.sources
+        ]
+    if figure.steps:
+        found["steps"] = [
+            {"name": name, "value": rounded(amount), "unit": unit}
+            for name, amount, unit in figure.steps
+        ]
+    if figure.inputs:
+        found["inputs"] = [figure_dict(each) for each in figure.inputs]
+    return found
