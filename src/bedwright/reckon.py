@@ -34,6 +34,17 @@ from bedwright.reference import Library
 from bedwright.soil import acidify, conversion, lime, nitrogen, salinity, sodium
 from bedwright.units import KINDS, UnitError, parse
 from bedwright.units.parse import unit_factor
+from bedwright.water import (
+    air,
+    coefficients,
+    evapotranspiration,
+    radiation,
+    root_zone,
+    salt,
+    surface,
+)
+from bedwright.water import irrigation as drip_lines
+from bedwright.water import watering as runs
 from bedwright.working import Figure, FormulaInfo, Source, info_of, work_on
 
 _ROOMS = (
@@ -72,6 +83,15 @@ _ROOMS = (
     pairs,
     seeds,
     trellis,
+    air,
+    radiation,
+    evapotranspiration,
+    coefficients,
+    surface,
+    root_zone,
+    drip_lines,
+    runs,
+    salt,
 )
 
 

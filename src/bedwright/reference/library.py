@@ -17,6 +17,7 @@ _FACT_TABLES = (
     ("material_facts", "material"),
     ("crop_facts", "crop"),
     ("crop_growing", "crop"),
+    ("crop_water", "crop"),
 )
 
 

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import timedelta
 
 from bedwright.language import named
+from bedwright.planning.layout.model import BedLayout
 from bedwright.planning.prescription import Line, Prescription
 from bedwright.reports import words
 from bedwright.reports.fill import measure
 from bedwright.reports.words_spreading import SPREADING
 from bedwright.units import UnitSystem, show
+
+LIME_AHEAD = timedelta(days=14)  # common practice, as the caution says
+_NARROW_M = 0.3048  # a foot: nearer rows leave no 3 to 4 in on both sides and a foot's breadth
 
 
 @dataclass(frozen=True)
@@ -49,6 +55,23 @@ def into_words(line: Line, plan: Prescription, system: UnitSystem) -> str:
     return SPREADING["into_sand" if line.material.measure == "weight_only" else "into_rake"]
 
 
-def near_stems(system: UnitSystem) -> str:
-    """Where a side-dressing goes: common practice."""
+def near_stems(system: UnitSystem, layout: BedLayout | None = None) -> str:
+    """Where a side-dressing goes: beside the stems, or midway between narrow rows. Common practice.
+
+    ``layout`` tells how near the rows stand; without it they are taken to stand wide.
+    """
+    apart = None if layout is None else layout.least_apart_m
+    if apart is not None and apart < _NARROW_M:
+        return SPREADING["near_between"]
     return SPREADING["near_us" if system is UnitSystem.US else "near_metric"]
+
+
+def in_turns(lines: Sequence[Line], plan: Prescription) -> tuple[tuple[Line, ...], ...]:
+    """What is spread before planting, in the turns that it takes.
+
+    One, or two where lime must lie two weeks before what it would drive the ammonia from.
+    """
+    lime = tuple(each for each in lines if each.material.kind == "liming")
+    rest = tuple(each for each in lines if each.material.kind != "liming")
+    apart = any(each.code == "lime_and_ammonium_apart" for each in plan.findings)
+    return (lime, rest) if apart and lime and rest else (tuple(lines),)

@@ -38,7 +38,7 @@ from bedwright.reports.nitrogen_text import (
     spreading_days,
 )
 from bedwright.reports.parts import joined
-from bedwright.reports.spreading_text import amount_words, into_words, near_stems
+from bedwright.reports.spreading_text import amount_words, in_turns, into_words, near_stems
 from bedwright.reports.words_spreading import SPREADING
 from bedwright.reports.years_short import years_short
 from bedwright.season import BedPlan, SeasonPlan
@@ -57,7 +57,7 @@ def bed_text(plan: BedPlan, system: UnitSystem, layout: BedLayout | None = None)
         _acts(plan, system),
         _dates(plan, system),
         _rows(layout, system),
-        _spread(plan, system),
+        _spread(plan, system, layout),
         _why(prescribed, system),
         _by_week(plan, system),
         _not_to_add(plan, system),
@@ -147,7 +147,7 @@ def _rows(layout: BedLayout | None, system: UnitSystem) -> list[str]:
     return ["ROWS", *(line for each in told for line in wrapped(each, "  ", "    "))]
 
 
-def _spread(bed: BedPlan, system: UnitSystem) -> list[str]:
+def _spread(bed: BedPlan, system: UnitSystem, layout: BedLayout | None) -> list[str]:
     plan = bed.prescription
     if not plan.lines:
         return ["NOTHING TO SPREAD"]
@@ -155,8 +155,12 @@ def _spread(bed: BedPlan, system: UnitSystem) -> list[str]:
     before = [each for each in plan.lines if each.preplant.value > 0]
     if not before:
         lines.append("  Nothing.")
-    for each in before:
-        lines += _amount(each, each.preplant.value, system, into_words(each, plan, system))
+    turns = in_turns(before, plan)
+    for nth, turn in enumerate(turns):
+        if len(turns) > 1:
+            lines.append(f"  {SPREADING['lime_ahead']}:" if nth == 0 else "  Then:")
+        for each in turn:
+            lines += _amount(each, each.preplant.value, system, into_words(each, plan, system))
     later = [each for each in plan.lines if each.later.value > 0]
     if later:
         count = max(plan.nitrogen.side_dressings, 1)
@@ -165,7 +169,7 @@ def _spread(bed: BedPlan, system: UnitSystem) -> list[str]:
         when = f", on or about {days}" if days else ""
         lines += [
             "",
-            *wrapped(f"LATER: {times}{when}; {near_stems(system)}"),
+            *wrapped(f"LATER: {times}{when}; {near_stems(system, layout)}"),
         ]
         for each in later:
             lines += _amount(each, each.later.value / count, system)

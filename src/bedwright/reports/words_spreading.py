@@ -10,6 +10,8 @@ SPREADING: dict[str, str] = Words(
         "into_depth": "Spread evenly, work into the top {depth}.",
         "into_sand": "Mix with a bucket of dry sand, scatter evenly, rake in.",
         "into_rake": "Scatter evenly over the whole bed, rake in lightly.",
+        "near_between": "in a shallow furrow midway between the rows, covered, watered",
+        "lime_ahead": "Lime two weeks ahead of the rest",
         "near_us": "3 to 4 in from the stems, scratched in, watered",
         "near_metric": "8 to 10 cm from the stems, scratched in, watered",
     }
@@ -31,6 +33,7 @@ SHEET_WORDS: dict[str, str] = Words(SPREADING, {
     # Spreading
     "before": "Before planting",
     "before_by": "Before planting, by {day}",
+    "lime_ahead_by": "Lime two weeks ahead of the rest, by {day}",
     "in_order": "{heading}, in this order",
     "nothing": "Nothing to spread",
     "nothing_before": "Nothing to spread before planting.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bedwright.drawings import bed_drawing
 from bedwright.garden import Bed
@@ -16,7 +16,14 @@ from bedwright.planning.prescription import Line
 from bedwright.reports.bed_why import decided_lines, why_lines
 from bedwright.reports.days_said import day_words, day_year_words
 from bedwright.reports.fill import sentence
-from bedwright.reports.spreading_text import amount_words, into_words, near_stems, worked_in
+from bedwright.reports.spreading_text import (
+    LIME_AHEAD,
+    amount_words,
+    in_turns,
+    into_words,
+    near_stems,
+    worked_in,
+)
 from bedwright.season import BedPlan, SeasonPlan
 from bedwright.sheets.bed_layout import drawn_rows, rows_told
 from bedwright.sheets.days import Day, dressing_days, sheet_days, spread_day
@@ -128,7 +135,7 @@ def sheet_content(
         plan_of=words["as_of"].format(garden=place.name, as_of=day_year_words(plan.as_of)),
         note=place.note or "",
         first=_urgent(bed_plan, system, of_the_plan=False),
-        spreading=_spreading(bed_plan, words, system),
+        spreading=_spreading(bed_plan, words, system, layout),
         days=sheet_days(bed_plan, words),
         rows=rows,
         rows_caution=rows_caution,
@@ -190,42 +197,55 @@ def _urgent(plan: BedPlan, system: UnitSystem, *, of_the_plan: bool) -> tuple[st
     return tuple(dict.fromkeys(sentence(each, system) for each in found))
 
 
-def _spreading(plan: BedPlan, words: Words, system: UnitSystem) -> tuple[Spreading, ...]:
+def _spreading(
+    plan: BedPlan, words: Words, system: UnitSystem, layout: BedLayout | None
+) -> tuple[Spreading, ...]:
     lines = plan.prescription.lines
     notes = _sentences(plan.nitrogen.findings, _OF_LATER, system)
     if not lines:
         return (Spreading(words["nothing"], words["nothing_told"], (), (), notes),)
-    found = [_before(plan, words, system)]
+    found = _before(plan, words, system)
     later = [each for each in lines if each.later.value > 0]
     if later:
-        found.append(_later(plan, later, words, system, notes))
+        found.append(_later(plan, later, words, system, layout, notes))
     elif notes:
-        found[0] = Spreading(found[0].heading, found[0].lead, found[0].tasks, found[0].times, notes)
+        found[-1] = replace(found[-1], notes=notes)
     return tuple(found)
 
 
-def _before(plan: BedPlan, words: Words, system: UnitSystem) -> Spreading:
+def _before(plan: BedPlan, words: Words, system: UnitSystem) -> list[Spreading]:
     before = [each for each in plan.prescription.lines if each.preplant.value > 0]
     if not before:
-        return Spreading(words["before"], words["nothing_before"], (), ())
+        return [Spreading(words["before"], words["nothing_before"], (), ())]
     # What goes deep first: it would bury what is only raked in.
     before.sort(key=lambda each: not worked_in(each))
-    tasks = (
-        _task(each, each.preplant.value, system, into_words(each, plan.prescription, system))
-        for each in before
-    )
-    by = spread_day(plan)
-    heading = words["before"] if by is None else words["before_by"].format(day=day_words(by))
-    if len(before) > 1:
-        heading = words["in_order"].format(heading=heading)
-    return Spreading(heading, "", tuple(tasks))
+    by, found = spread_day(plan), []
+    turns = in_turns(before, plan.prescription)
+    for nth, turn in enumerate(turns):
+        ahead = nth < len(turns) - 1  # the lime, two weeks before the rest
+        day = by - LIME_AHEAD if ahead and by is not None else by
+        plain, dated = ("lime_ahead", "lime_ahead_by") if ahead else ("before", "before_by")
+        heading = words[plain] if day is None else words[dated].format(day=day_words(day))
+        if len(turn) > 1:
+            heading = words["in_order"].format(heading=heading)
+        tasks = (
+            _task(each, each.preplant.value, system, into_words(each, plan.prescription, system))
+            for each in turn
+        )
+        found.append(Spreading(heading, "", tuple(tasks)))
+    return found
 
 
 def _later(
-    plan: BedPlan, later: list[Line], words: Words, system: UnitSystem, notes: tuple[str, ...]
+    plan: BedPlan,
+    later: list[Line],
+    words: Words,
+    system: UnitSystem,
+    layout: BedLayout | None,
+    notes: tuple[str, ...],
 ) -> Spreading:
     count = max(plan.prescription.nitrogen.side_dressings, 1)
-    near = near_stems(system)
+    near = near_stems(system, layout)
     near = near[:1].upper() + near[1:]
     return Spreading(
         words["later_one"] if count == 1 else words["later_many"].format(count=count),

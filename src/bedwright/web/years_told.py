@@ -13,13 +13,21 @@ from bedwright.planning.assignment.result import Placement, Rest, WishMet, Years
 from bedwright.reference import Library
 from bedwright.reports.days_said import day_words, day_year_words, span_words
 from bedwright.reports.fill import figure
-from bedwright.reports.rotation_words import beds_words, clash_words, per_cent, rotation_sentence
+from bedwright.reports.rotation_words import (
+    beds_words,
+    clash_words,
+    joined_words,
+    per_cent,
+    rotation_sentence,
+)
 from bedwright.reports.words_dates import STARTS
 from bedwright.reports.words_rotation import BARRED, ROTATION
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
 
 _SAME = 1e-6
+_LITTLE = 0.05  # of a bed: a cost below it is next to nothing
+_RESTING = ("cover", "plastic")
 
 
 @dataclass(frozen=True)
@@ -228,16 +236,32 @@ def _barred(each: Placement | Rest) -> tuple[str, ...]:
 
 
 def _instead(years: YearsAhead, unit: Unit) -> str:
+    """What the best other content changes: crops that come against crops that go."""
     each = next((x for x in years.instead if x.unit == unit), None)
     if each is None:
         return ROTATION["no_instead"]
-    content = (
-        ", ".join(f"{x.year} {named(x.crop.name).lower()}" for x in each.content)
-        or ROTATION["instead_nothing"]
+    own = (x for x in years.placements if x.unit == unit)
+    now = {(x.year, x.crop.id): x.crop for x in own if x.crop.life not in _RESTING}
+    then = {(x.year, x.crop.id): x.crop for x in each.content if x.crop.life not in _RESTING}
+    come, gone = (
+        joined_words(
+            [
+                f"{year} {named(crop.name).lower()}"
+                for (year, key), crop in crops.items()
+                if (year, key) not in others
+            ]
+        )
+        for crops, others in ((then, now), (now, then))
     )
+    nothing = ROTATION["instead_nothing"]
+    content = ROTATION["instead_of"].format(come=come or nothing, gone=gone or nothing)
+    if not gone:
+        content = ROTATION["instead_too"].format(come=come)
     if each.cost <= _SAME:
         return ROTATION["instead_free"].format(content=content)
-    cost = ROTATION["cost_beds"].format(beds=beds_words(each.cost_beds))
+    cost = ROTATION["cost_little"]
+    if each.cost_beds >= _LITTLE:
+        cost = ROTATION["cost_beds"].format(beds=beds_words(each.cost_beds))
     return ROTATION["instead"].format(content=content, cost=cost)
 
 
@@ -246,7 +270,10 @@ def _became(each: WishMet, system: UnitSystem) -> str:
         return ROTATION["met"]
     if each.weeks_short:
         met = each.weeks - len(each.weeks_short)
-        return ROTATION["short_weeks"].format(met=met, weeks=each.weeks)
+        told = ROTATION["short_weeks"].format(met=met, weeks=each.weeks)
+        if not each.weeks_out:
+            return told
+        return f"{told} ({ROTATION['weeks_out'].format(weeks=len(each.weeks_out))})"
     if each.measure == "beds":
         given, wanted = plain(each.given, 2), plain(each.wanted, 2)
     else:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -73,3 +74,9 @@ class BedLayout:
     paths: tuple[Path, ...]
     grid: int | None
     findings: tuple[Finding, ...]
+
+    @property
+    def least_apart_m(self) -> float | None:
+        """How near the nearest two rows stand [m]; None for a single row."""
+        places = sorted(each.offset_m for each in self.rows)
+        return min((b - a for a, b in pairwise(places)), default=None)

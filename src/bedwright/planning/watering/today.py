@@ -1,0 +1,328 @@
+"""What runs on a day: each bed's lack of water by tonight, in minutes of its zone's lines."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from bedwright.garden.model_water import SoilMoisture
+from bedwright.planning.watering.ground import BedSoil, left_share
+from bedwright.planning.watering.lines import BedLines, ZoneLines
+from bedwright.planning.watering.stand import Stand
+from bedwright.planning.watering.weather_days import SeasonDays, WaterWeather, warmth_ratio
+from bedwright.planning.watering.years import StandYears
+from bedwright.reference import Library
+from bedwright.water.balance import daily_balance
+from bedwright.water.beds import BedDays, Refill, Start
+from bedwright.water.irrigation import gross_depth, run_days, run_minutes, runs_per_week
+from bedwright.water.watering import days_off_after_rain
+from bedwright.water.zones import Run, Short, Supply, Zone, zone_week
+from bedwright.working import Figure, work
+
+_WEEK = 7
+_MOST_RUNS = 7  # a week: zones run once a day at most
+_NOT_HAIR_M = 1e-9
+WAVE_C = 40.0  # the day that the rule for a heat wave is told for
+
+
+@dataclass(frozen=True, eq=False)
+class Standing:
+    """A crop that stands on the day, with all that its watering needs."""
+
+    stand: Stand
+    soil: BedSoil
+    years: StandYears
+    season: SeasonDays
+    leaching_share: float
+    readings: tuple[SoilMoisture, ...]
+
+
+@dataclass(frozen=True)
+class BedToday:
+    """One bed's water today.
+
+    ``lack_m`` is what its roots lack by tonight without a run [m], ``ready_m`` what they may lack
+    at no cost to the crop; ``et0_m`` and ``rain_m`` of the day; ``net_m`` what is to be brought
+    today, 0 where nothing runs; ``minutes`` of its lines for that, None where their flow is not
+    known; ``felt`` the reading that the balance starts from. ``days_off`` counts the days that
+    rain waters in place of the lines.
+    """
+
+    bed: str
+    crop: str
+    lack_m: float
+    ready_m: float
+    use_m: float
+    et0_m: float
+    rain_m: float
+    net_m: float
+    minutes: Figure | None
+    felt: SoilMoisture | None
+    felt_share: Figure | None
+    days_off: int
+    runs_a_week: int
+    usual_minutes: float | None
+    hot_day_minutes: float | None
+
+
+@dataclass(frozen=True)
+class ZoneToday:
+    """One zone today: ``minutes`` of its longest bed [min]; the others' lines are shut before.
+
+    ``why`` is the code of the reason: due, hot, dry (past what costs nothing), rest (not due),
+    rain (it brought enough), little (too little to open the valve). ``runs`` and
+    ``run_minutes`` are those of the week; ``days`` the days of the week (Monday 0) on which it
+    runs.
+    """
+
+    zone: str
+    minutes: float | None
+    why: str
+    next_run: int | None
+    runs: int
+    run_minutes: float | None
+    days: tuple[int, ...]
+    beds: tuple[BedToday, ...]
+
+
+@dataclass(frozen=True)
+class Today:
+    """The garden's water on a day, and the week's runs; ``short`` is what does not fit."""
+
+    on: date
+    t_max_c: float
+    hot: bool
+    zones: tuple[ZoneToday, ...]
+    runs: tuple[Run, ...]
+    short: tuple[Short, ...]
+
+
+def today(
+    on: date,
+    standing: Mapping[str, Sequence[Standing]],
+    lines: Mapping[str, ZoneLines],
+    supply: Supply,
+    weather: WaterWeather,
+    library: Library,
+) -> Today:
+    """What each zone runs on a day, by what stands, what was read and what the day is to be.
+
+    Parameters
+    ----------
+    on : the day
+    standing : crops that stand on it, by zone
+    lines : of the zones
+    supply : flow and hours
+    weather, library : of the garden, and the tables
+    """
+    hot_c = library.parameter("water_hot_day", "C").value
+    least_m = library.parameter("water_least_run", "m").value
+    heat_gap = library.parameter("run_gap_heat", "day").value
+    first = next((each for crops in standing.values() for each in crops), None)
+    t_max = float("nan")
+    if first is not None:
+        t_max = float(first.season.t_max_c[(on - first.stand.start).days])
+    hot = t_max >= hot_c
+    weeks = {zone: _week(on, crops, lines.get(zone), hot, heat_gap)
+             for zone, crops in standing.items()}  # fmt: skip
+    zones = [
+        Zone(zone, lines[zone].flow_l_h, made.minutes, made.runs)
+        for zone, made in weeks.items()
+        if made.minutes is not None and lines[zone].flow_l_h > 0
+    ]
+    week = zone_week(zones, supply)
+    found = []
+    for zone, crops in standing.items():
+        made = weeks[zone]
+        days = tuple(sorted(run.day for run in week.runs if run.zone == zone))
+        days = days or run_days(made.runs)
+        at = _Day(on, days, hot, least_m, weather, library)
+        found.append(_zone_today(zone, crops, lines.get(zone), made, at))
+    return Today(on, t_max, hot, tuple(found), week.runs, week.short)
+
+
+@dataclass(frozen=True)
+class _Week:
+    """A zone's week by usual days: its runs, and each bed's net depth of one run [m]."""
+
+    runs: int
+    minutes: float | None
+    beds: tuple[tuple[int, float, float | None], ...]
+
+
+@dataclass(frozen=True, eq=False)
+class _Day:
+    on: date
+    days: tuple[int, ...]
+    hot: bool
+    least_m: float
+    weather: WaterWeather
+    library: Library
+
+    @property
+    def due(self) -> bool:
+        return self.on.weekday() in self.days
+
+    @property
+    def next_run(self) -> int | None:
+        """Days until the next run after today."""
+        today = self.on.weekday()
+        return min(((day - today - 1) % _WEEK + 1 for day in self.days), default=None)
+
+
+def _week(
+    on: date, crops: Sequence[Standing], lines: ZoneLines | None, hot: bool, heat_gap: float
+) -> _Week:
+    beds = []
+    for each in crops:
+        day = (on - each.stand.start).days
+        need = each.years.week_need(day).mean
+        gap = min(each.stand.gap_days, heat_gap) if hot else each.stand.gap_days
+        most = float(each.years.ready_m[day])
+        beds.append((int(runs_per_week(need, most, gap)), need))
+    runs = min(max((count for count, _ in beds), default=0), _MOST_RUNS)
+    made = []
+    for (count, need), each in zip(beds, crops, strict=True):
+        net = need / runs if runs else 0.0
+        own = _lines_of(lines, each.stand.bed)
+        minutes = None if own is None else _minutes(net, own, each.leaching_share).value
+        made.append((count, net, minutes))
+    known = [minutes for _, _, minutes in made if minutes is not None]
+    return _Week(runs, max(known) if known else None, tuple(made))
+
+
+def _lines_of(lines: ZoneLines | None, bed: str) -> BedLines | None:
+    return next((each for each in lines.beds if each.bed == bed), None) if lines else None
+
+
+def _minutes(net_m: float, lines: BedLines, leaching_share: float) -> Figure:
+    """Minutes of a bed's lines for a net depth, with their working."""
+    gross = work(
+        gross_depth,
+        "gross_m",
+        net_m=Figure("net_m", net_m, "m", "computed"),
+        uniformity=Figure("uniformity", lines.uniformity.value, "-", lines.uniformity.origin,
+                          sources=lines.uniformity.sources, note=lines.uniformity.note),
+        leaching_share=Figure("leaching_share", leaching_share, "-", "computed"),
+    )  # fmt: skip
+    return work(run_minutes, "minutes", gross_m=gross, area_m2=lines.area,
+                flow_l_h=lines.flow.named("flow_l_h"))  # fmt: skip
+
+
+def _zone_today(
+    zone: str, crops: Sequence[Standing], lines: ZoneLines | None, week: _Week, at: _Day
+) -> ZoneToday:
+    states = [_state(each, at) for each in crops]
+    dry = any(lack > ready for lack, ready, *_ in states)
+    most = max((lack for lack, *_ in states), default=0.0)
+    rained = any(rain > 0 for *_, rain, _ in states)
+    if at.due or at.hot or dry:
+        why = "due" if at.due and not at.hot else "hot" if at.hot else "dry"
+        if most < at.least_m:
+            why = "rain" if rained else "little"
+    else:
+        why = "rest"
+    runs = why in ("due", "hot", "dry")
+    beds = []
+    for each, (count, net, usual), (lack, ready, felt, share, rain, off) in zip(
+        crops, week.beds, states, strict=True
+    ):
+        day = (at.on - each.stand.start).days
+        own = _lines_of(lines, each.stand.bed)
+        bring = lack if runs else 0.0
+        et0 = float(each.season.et0_m[day])
+        beds.append(
+            BedToday(
+                bed=each.stand.bed,
+                crop=each.stand.name,
+                lack_m=lack,
+                ready_m=ready,
+                use_m=float(each.years.use_m[day]),
+                et0_m=et0,
+                rain_m=float(each.season.rain_m[day]),
+                net_m=bring,
+                minutes=None if own is None else _minutes(bring, own, each.leaching_share),
+                felt=felt,
+                felt_share=share,
+                days_off=off,
+                runs_a_week=count,
+                usual_minutes=usual,
+                hot_day_minutes=_hot_minutes(each, own, at, day),
+            )
+        )
+    known = [each.minutes.value for each in beds if each.minutes is not None]
+    return ZoneToday(
+        zone=zone,
+        minutes=max(known) if known else None,
+        why=why,
+        next_run=at.next_run,
+        runs=week.runs,
+        run_minutes=week.minutes,
+        days=at.days,
+        beds=tuple(beds),
+    )
+
+
+_State = tuple[float, float, SoilMoisture | None, Figure | None, float, int]
+
+
+def _state(each: Standing, at: _Day) -> _State:
+    """Lack by tonight and what may lack [m], the reading behind it, recent rain, days off."""
+    stand, season = each.stand, each.season
+    day = (at.on - stand.start).days
+    places = each.years.places
+    days = stand.bed_days(
+        each.soil,
+        season.et0_m[: day + 1, None],
+        season.rain_m[: day + 1, None],
+        float(at.weather.wind_m_s[places].mean()),
+        float(at.weather.humidity_min_percent[places].mean()),
+    )
+    available = np.asarray(days.available_m)
+    felt = next(
+        (one for one in reversed(each.readings) if stand.start <= one.on <= at.on), None
+    )
+    first, depletion, share = 0, 0.0, None
+    if felt is not None:
+        first = (felt.on - stand.start).days
+        share = left_share(felt, each.soil, at.library)
+        depletion = (1 - share.value) * float(available[first, 0])
+    on = np.array([(stand.start.toordinal() + d - 1) % _WEEK in at.days for d in range(day + 1)])
+    on[day] = False
+    on[first] &= felt is None  # what was felt in the morning is after the last run
+    balance = daily_balance(
+        _from(days, first), each.years.ground, Start(depletion, 0.0),
+        Refill(on[first:, None], 0.0), timing="late",
+    )  # fmt: skip
+    lack = float(balance.depletion_m[-1, 0])
+    kc = float(each.years.use_m[day]) / max(float(each.season.et0_m[day]), _NOT_HAIR_M)
+    recent = float(season.rain_m[max(day - 1, 0) : day + 1].sum())
+    off = 0
+    if recent > 0 and kc > 0:
+        usual = float(each.years.days.et0_m[day : day + _WEEK].mean())
+        before = float(balance.depletion_m[-2, 0]) if len(balance.depletion_m) > 1 else depletion
+        kept = min(recent, before + float(each.years.use_m[day]))
+        off = int(days_off_after_rain(kept, max(kc, 0.05), usual))
+    ready = float(each.years.ready_m[day])
+    return lack, ready, felt, share, recent, off
+
+
+def _from(days: BedDays, first: int) -> BedDays:
+    """The days of a balance from one of them on."""
+    kept = {name: each if each is None or len(each) == 1 else each[first:]
+            for name, each in vars(days).items()}  # fmt: skip
+    return BedDays(**kept)
+
+
+def _hot_minutes(each: Standing, lines: BedLines | None, at: _Day, day: int) -> float | None:
+    """Minutes of a bed's lines on a day of a heat wave, for that day's use alone."""
+    if lines is None:
+        return None
+    places = each.years.places[day]
+    record = at.weather.record
+    usual = float(record.t_max_c[places].mean()), float(record.t_min_c[places].mean())
+    ratio = warmth_ratio(at.weather, at.on, (max(WAVE_C, usual[0]), usual[1]), usual)
+    return _minutes(float(each.years.use_m[day]) * ratio, lines, each.leaching_share).value
