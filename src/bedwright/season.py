@@ -12,6 +12,7 @@ from bedwright.feeding.materials import material
 from bedwright.garden import Document
 from bedwright.planning.assessment import Assessment, assess
 from bedwright.planning.assignment.ahead import years_ahead
+from bedwright.planning.assignment.lit import light_of
 from bedwright.planning.assignment.result import YearsAhead
 from bedwright.planning.findings import Finding
 from bedwright.planning.garden_blend import GardenBlend, Purchase, garden_blend
@@ -223,7 +224,7 @@ def season_plan(
     years = None
     if ahead and only is None and garden.rotation is not None:
         tell("planning the years ahead")
-        years = years_ahead(stated, library, as_of)
+        years = years_ahead(stated, library, as_of, light=light_of(stated, library))
     tell("writing the plan")
     planned = {plan.bed.id for plan in prescriptions}
     unplanned = tuple(bed for bed in ids if bed not in planned and (only is None or bed == only))

@@ -102,7 +102,8 @@ def test_each_beds_seasons_stand_under_the_drawing_and_their_reasons_on_its_page
     bed = text_of(client.get(reverse("bed", args=["W2"])))
     assert "The history has no nightshades on this bed." in bed
     assert (
-        "Next best for this bed: 2027 garlic; it costs as much as 0.4 beds of a wish unmet." in bed
+        "Next best for this bed: 2027 garlic instead of 2027 sweet pepper; it costs as much as 0.4 "
+        "beds of a wish unmet." in bed
     )
     assert "Not here that year: tomato, eggplant (too soon after its own family)." in bed
     resting = text_of(client.get(reverse("bed", args=["W3"])))

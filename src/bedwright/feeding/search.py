@@ -15,7 +15,6 @@ each other, so that the same garden gives the same plan.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from functools import partial
 
@@ -96,15 +95,13 @@ def _closed(
     draw = np.random.default_rng(0)  # a fixed draw: the same garden gives the same plan
     count = len(program.groups)
     each = None if seconds is None else seconds / _ROUNDS
-    asked = np.inf  # the sum below which it was last asked whether there is a plan
-
-    def together(best: Solved, *steps: Callable[[], Solved]) -> Solved:
-        for step in [pool.submit(step) for step in steps]:
-            best = _better(money, best, step.result())
-        return best
-
-    for at in range(_ROUNDS):
-        if _within(money, best, gap):
+    asked = np.inf  # the sum below which plans were last looked for by ranges
+    for at in range(_ROUNDS + 1):
+        target = _target(money, best, gap)
+        if best.bound < target < asked and best.bound >= target * (1 - _NEAR):
+            best = _searched(program, money, best, hardest, gap, each, pool)
+            asked = _target(money, best, gap)
+        if at == _ROUNDS or _within(money, best, gap):
             break
         freed = [
             partial(_freed, program, money, best, draw.permutation(count)[:_FREED], gap, each)
@@ -115,15 +112,8 @@ def _closed(
             partial(_capped, program, money, best, hardest, gap, each),
             freed[1],
         )
-        best = together(best, freed[0], other[min(at, 2)])
-        target = _target(money, best, gap)
-        if best.bound < target < asked and best.bound >= target * (1 - _NEAR):
-            asked = target
-            best = together(
-                best,
-                partial(_ranges, program, money, target, [], each),
-                partial(_ranges, program, money, target, hardest, each),
-            )
+        for step in [pool.submit(step) for step in (freed[0], other[min(at, 2)])]:
+            best = _better(money, best, step.result())
     return best
 
 
@@ -275,49 +265,90 @@ def _affordable(program: WholeProgram, money: Array, most: float) -> Array:
     start, upper = int(program.starts[-1]), program.top()
     with np.errstate(divide="ignore"):
         counts = np.where(money[start:] > 0, most / money[start:] + _HAIR, np.inf)
-    upper[start:] = np.minimum(
-        upper[start:], np.where(program.loose(), counts, np.floor(counts))
-    )
+    upper[start:] = np.minimum(upper[start:], np.where(program.loose(), counts, np.floor(counts)))
     return upper
 
 
-def _ranges(
-    program: WholeProgram, money: Array, most: float, counted: list[int], seconds: float | None
+def _searched(
+    program: WholeProgram,
+    money: Array,
+    best: Solved,
+    hardest: list[int],
+    gap: float,
+    seconds: float | None,
+    pool: ThreadPoolExecutor,
 ) -> Solved:
-    """A plan that costs no more than a sum, or the sum as a bound where there is none.
+    """Numbers of bags searched for plans that would show the best not to be within the gap.
 
-    Each range of bags is asked for its cheapest numbers with few groups counted. Either these
-    bags and more of them do for all groups, or that is shown not to be, and the rest of the range
-    is split: fewer of the first package than that, or as many and fewer of the second, and so on.
-    Nothing is known (no plan, no bound) where a step comes to its limits.
+    One search counts no group, which is quick, the other counts the hardest, which leaves less to
+    split; they go in step, so that the end of either ends both, whatever the machine does.
     """
-    nothing = Solved(None, -np.inf)
-    start, whole = int(program.starts[-1]), ~program.loose()
-    waiting = [(np.zeros(program.columns), _affordable(program, money, most))]
+    searches = [_Ranges(program, money, counted, seconds) for counted in ([], hardest)]
     for _ in range(_RANGES):
-        if not waiting:
-            break
-        lower, upper = waiting.pop()
-        cheap = program.solve(
-            money, gap=_RANGE_GAP, counted=counted, lower=lower, upper=upper, cutoff=most,
-            nodes=_RANGE_NODES, seconds=seconds,
-        )  # fmt: skip
+        target = _target(money, best, gap)
+        searches = [each for each in searches if not each.lost]
+        for step in [pool.submit(each.look, target) for each in searches]:
+            best = _better(money, best, Solved(step.result(), best.bound))
+        if any(not each.lost and not each.waiting for each in searches):
+            target = _target(money, best, gap)
+            return _better(money, best, Solved(None, target))
+    return best
+
+
+class _Ranges:
+    """Ranges of numbers of bags in which there may be a plan that costs no more than a sum.
+
+    Each is asked for its cheapest bags with few groups counted. Either these bags, or more, do for
+    all groups, or that is shown not to be, and the rest of the range is split: fewer of the first
+    package than that, or as many and fewer of the second, and so on.
+    """
+
+    def __init__(
+        self, program: WholeProgram, money: Array, counted: list[int], seconds: float | None
+    ) -> None:
+        self._program, self._money, self._counted = program, money, counted
+        self._seconds = seconds
+        self.waiting = [(np.zeros(program.columns), program.top())]
+        self.lost = False  # a step came to its limits, so that nothing can be shown
+
+    def look(self, most: float) -> Array | None:
+        """Take up the next range; a plan that costs no more than ``most``, if one shows.
+
+        ``most`` may become less from one call to the next, never more.
+        """
+        lower, upper = self.waiting.pop()
+        upper = np.minimum(upper, _affordable(self._program, self._money, most))
+        if np.any(lower > upper):
+            return None
+        cheap = self._solved(most, self._counted, lower, upper)
         if cheap is None:
-            continue
+            return None
         if cheap.columns is None:
-            return nothing
-        counts = np.round(cheap.columns[start:])
+            self.lost = True
+            return None
+        start = int(self._program.starts[-1])
+        counts = np.where(self._program.loose(), 0.0, np.round(cheap.columns[start:]))
         above = lower.copy()
-        above[start:] = np.where(whole, np.maximum(lower[start:], counts), lower[start:])
-        plan = program.solve(
-            money, gap=_RANGE_GAP, lower=above, upper=upper, cutoff=most, nodes=_RANGE_NODES,
-            seconds=seconds,
-        )  # fmt: skip
-        if plan is not None:
-            return Solved(plan.columns, -np.inf)
-        for at in start + np.flatnonzero(above[start:] > lower[start:]):
+        above[start:] = np.maximum(lower[start:], counts)
+        plan = self._solved(most, None, above, upper)
+        opened = start + np.flatnonzero(above[start:] > lower[start:])
+        for at in opened[np.argsort(-self._money[opened], kind="stable")]:
             fewer = upper.copy()
             fewer[at] = above[at] - 1
-            waiting.append((lower.copy(), fewer))
+            self.waiting.append((lower.copy(), fewer))
             lower[at] = above[at]
-    return nothing if waiting else Solved(None, most)
+        if plan is None:
+            return None
+        if plan.columns is None:
+            self.lost = True
+            return None
+        self.waiting.append((above, upper))  # there may be a cheaper one still
+        return plan.columns
+
+    def _solved(
+        self, most: float, counted: list[int] | None, lower: Array, upper: Array
+    ) -> Solved | None:
+        return self._program.solve(
+            self._money, gap=_RANGE_GAP, counted=counted, lower=lower, upper=upper, cutoff=most,
+            nodes=_RANGE_NODES, seconds=self._seconds,
+        )  # fmt: skip

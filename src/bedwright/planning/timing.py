@@ -47,7 +47,7 @@ def garden_dates(document: Document, library: Library, as_of: date) -> GardenDat
             continue
         alike = (key, want.days_to_maturity, cover)
         if alike not in plantings:
-            plantings[alike] = _planting(key, want, cover, weather, tables, risk, library)
+            plantings[alike] = planting_of(key, want, cover, weather, tables, risk, library)
         wants.append(
             _dates(want, at, key, cover, plantings[alike], Calendar(weather, want, as_of), library)
         )
@@ -79,7 +79,7 @@ def best_day(dates: WantDates) -> date | None:
     return next((each.best.chosen.on for each in turns if each.best is not None), None)
 
 
-def _planting(
+def planting_of(
     key: str,
     want: Want,
     cover: str | None,
@@ -88,6 +88,10 @@ def _planting(
     risk: float,
     library: Library,
 ) -> Planting:
+    """A crop as it is planted in the garden's weather, under a cover, at an accepted risk [-].
+
+    ``want`` gives the cultivar's days to maturity, where it states them.
+    """
     crop = tables.crop(key, days_to_harvest=want.days_to_maturity)
     low, usual_c, high = crop.kill_c
     doubt = weather.site_doubt_k

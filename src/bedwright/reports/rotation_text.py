@@ -154,10 +154,7 @@ def _unit(
     ahead: YearsAhead, unit: Unit, document: Document, starts: dict[str, str], *, in_full: bool
 ) -> list[str]:
     system = document.garden.garden.units
-    name = unit.bed
-    if unit.part is not None:
-        name = ROTATION["part"].format(bed=unit.bed, part=unit.part)
-    lines = [f"{name} ({show(unit.area_m2, 'area', system)})"]
+    lines = [f"{_name(unit)} ({show(unit.area_m2, 'area', system)})"]
     content: list[Placement | Rest] = [each for each in ahead.placements if each.unit == unit]
     content += [each for each in ahead.rests if each.unit == unit]
     for each in sorted(content, key=_when):
@@ -295,8 +292,14 @@ def one_line(ahead: YearsAhead, units: Sequence[Unit]) -> list[str]:
     for unit in units:
         own = [each for each in ahead.placements if each.unit == unit]
         crops = ", ".join(f"{each.year} {named(each.crop.name).lower()}" for each in own)
-        lines.append(f"{unit.bed}: {crops}")
+        lines.append(f"{_name(unit)}: {crops or ROTATION['none']}")
     return lines
+
+
+def _name(unit: Unit) -> str:
+    if unit.part is None:
+        return unit.bed
+    return ROTATION["part"].format(bed=unit.bed, part=unit.part)
 
 
 __all__ = ["family_words", "one_line", "years_text"]

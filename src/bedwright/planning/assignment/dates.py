@@ -12,7 +12,7 @@ from bedwright.crops.summary import DateSummary
 from bedwright.crops.timing_tables import TimingTables
 from bedwright.garden import Document, Want
 from bedwright.planning.assignment.model import Candidate, Slot
-from bedwright.planning.timing import _planting as planting_of
+from bedwright.planning.timing import planting_of
 from bedwright.planning.timing_choice import Calendar, Planting, dates_of
 from bedwright.planning.timing_model import TURNS, Turn
 from bedwright.planning.weather import GardenWeather, garden_weather

@@ -19,6 +19,7 @@ from bedwright.planning.watering.ground import BedSoil, bed_soil, left_share
 from bedwright.planning.watering.lines import BedLines, ZoneLines, zone_lines
 from bedwright.planning.watering.salt_years import (
     Leaching,
+    SaltCase,
     SaltYears,
     ZoneWater,
     leaching_of,
@@ -34,7 +35,6 @@ from bedwright.planning.watering.weather_days import (
 )
 from bedwright.planning.watering.years import StandYears, stand_years
 from bedwright.reference import Library
-from bedwright.water.coefficients import Stages  # noqa: F401  (named by the docs of stages)
 from bedwright.water.irrigation import gross_depth, run_minutes
 from bedwright.water.season_runs import SeasonRuns, season_runs
 from bedwright.water.watering import filling_depth, germination_depth, germination_runs_per_day
@@ -167,7 +167,7 @@ def garden_water(
     shown = tuple(each for each in made if bed is None or each.stand.bed == bed)
     if any(each.stand.prone for each in made):
         said.append(finding("water_gap_judgement", "note"))
-    said += [finding("water_late_in_the_day", "assumed"), finding("water_over_bed_top", "assumed")]
+    said += [finding("water_in_the_morning", "assumed"), finding("water_over_bed_top", "assumed")]
     return GardenWater(
         on, weather, zones, water, shown, now,
         tuple(each for each in salt if bed is None or each.bed == bed),
@@ -200,7 +200,8 @@ def _stand_water(
         weeks = season_runs(years.need_m[:, None], most, stand.gap_days, area, own.flow.value,
                             uniformity, leaching.share)  # fmt: skip
     left = _left(document, stand, soil, readings, library)
-    deep = max(stand.water.root_depth_m[0] * 0.5, library.parameter("water_planting_soil", "m").value)
+    soil_m = library.parameter("water_planting_soil", "m").value
+    deep = max(stand.water.root_depth_m[0] / 2, soil_m)
     held = soil.layers.available_m(soil.layers.roots_m(deep))
     fill = float(filling_depth(held, left.value))
 
@@ -326,9 +327,12 @@ def _salt(
     drip: bool,
 ) -> list[SaltYears]:
     nothing = zone_water(document, None)
-    each = [(one.stand, one.soil, one.leaching, water.get(one.zone or "", nothing))
-            for one in made]  # fmt: skip
-    if not any(carried.ec is not None for *_, carried in each):
+    each = [
+        SaltCase(one.stand, one.soil, one.leaching, water.get(one.zone or "", nothing),
+                 one.years.gap_days)
+        for one in made
+    ]  # fmt: skip
+    if not any(one.water.ec is not None for one in each):
         said.append(finding("water_salt_not_known", "assumed"))
         return []
     try:

@@ -20,7 +20,7 @@ from bedwright.water.root_zone import (
     wilting_point_saxton_rawls_2006,
 )
 from bedwright.water.surface import total_evaporable_water
-from bedwright.working import Figure, Source, work
+from bedwright.working import Figure, Source, work_on
 
 _MOST_ORGANIC_PERCENT = 8.0  # saxton_rawls_2006: the range of its soils
 _MM = 1000.0
@@ -108,16 +108,16 @@ def _limits(known: Evidence, library: Library, said: list[Finding]) -> tuple[Fig
         said.append(finding("water_organic_beyond", "doubt", matter=matter))
         note = f"held to {_MOST_ORGANIC_PERCENT:g} %"
         matter = Figure("organic_matter", _MOST_ORGANIC_PERCENT, "%", "assumed", note=note)
-    given = {
-        "sand": sand,
-        "clay": clay,
+    given: dict[str, Figure] = {
+        "sand": sand.named("sand"),
+        "clay": clay.named("clay"),
         "organic_percent": Figure(
             "organic_percent", matter.value, "%", matter.origin, note=matter.note,
             sources=matter.sources, inputs=(matter,),
         ),
     }  # fmt: skip
-    capacity = work(field_capacity_saxton_rawls_2006, "field_capacity", **given)
-    wilting = work(wilting_point_saxton_rawls_2006, "wilting_point", **given)
+    capacity = work_on(field_capacity_saxton_rawls_2006, given, "field_capacity")
+    wilting = work_on(wilting_point_saxton_rawls_2006, given, "wilting_point")
     return capacity, wilting
 
 

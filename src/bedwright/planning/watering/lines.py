@@ -12,7 +12,7 @@ from bedwright.planning.layout.frame import bed_frame
 from bedwright.planning.layout.rows import row_count
 from bedwright.planning.layout.seeds import layout_rule
 from bedwright.reference import Library
-from bedwright.water.irrigation import catch_cup_flow, drip_flow, emitter_flow
+from bedwright.water.irrigation import CatchCups, catch_cup_flow, drip_flow, emitter_flow
 from bedwright.water.season_runs import known_emitter
 from bedwright.working import Figure, work
 
@@ -52,7 +52,9 @@ class ZoneLines:
         return math.fsum(each.flow.value for each in self.beds)
 
 
-def zone_lines(document: Document, library: Library, rows_apart: dict[str, float]) -> dict[str, ZoneLines]:
+def zone_lines(
+    document: Document, library: Library, rows_apart: dict[str, float]
+) -> dict[str, ZoneLines]:
     """The lines of every zone that beds name, by the zone's id.
 
     Parameters
@@ -133,10 +135,11 @@ def _uniformity(zone: WaterZone, library: Library, said: list[Finding]) -> Figur
     return usual
 
 
-def _cups(zone: WaterZone):  # type: ignore[no-untyped-def]
+def _cups(zone: WaterZone) -> CatchCups:
     assert zone.catch_cups is not None
     caught = tuple(each.si * _ML for each in zone.catch_cups.caught)
-    return catch_cup_flow(caught, zone.catch_cups.time.si / 60)
+    found: CatchCups = catch_cup_flow(caught, zone.catch_cups.time.si / 60)
+    return found
 
 
 def _emitter(zone: WaterZone, uniformity: float, said: list[Finding]) -> Figure | None:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
+from itertools import pairwise
 
 import numpy as np
 
-from bedwright.climate.record import FloatArray
+from bedwright.climate.record import FloatArray, IntArray
 from bedwright.garden import Document, ReadResult
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.watering.ground import BedSoil
@@ -45,6 +47,17 @@ class Leaching:
     limit: Figure | None
     working: Figure | None
     findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class SaltCase:
+    """A bed and its crop, with its water and the days from run to run."""
+
+    stand: Stand
+    soil: BedSoil
+    leaching: Leaching
+    water: ZoneWater
+    gap_days: int
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,7 +128,7 @@ def leaching_of(crop: str, water: ZoneWater, kept_percent: float, library: Libra
 
 
 def salt_years(
-    stands: Sequence[tuple[Stand, BedSoil, Leaching, ZoneWater]],
+    stands: Sequence[SaltCase],
     weather: WaterWeather,
     wetted_share: float,
     library: Library,
@@ -126,7 +139,7 @@ def salt_years(
 
     Parameters
     ----------
-    stands : with soil, leaching and water; those whose water's salt is not known are left out
+    stands : beds with their crops; those whose water's salt is not known are left out
     weather : of the garden; ten years of its record without a gap
     wetted_share : of the beds by their lines [-]
     library : the tables
@@ -135,7 +148,7 @@ def salt_years(
     Rain of the resting months leaches too. Raises ValueError where the record has not ten whole
     years in a row.
     """
-    known = [each for each in stands if each[3].ec is not None]
+    known = [each for each in stands if each.water.ec is not None]
     if not known:
         return []
     first = _first_whole(weather)
@@ -144,38 +157,40 @@ def salt_years(
     dates = weather.record.dates()[span]
     of_year = (dates - dates.astype("datetime64[Y]").astype("datetime64[D]")).astype(np.int64)
     columns: list[list[FloatArray]] = []
-    for stand, soil, _, _ in known:
-        begun = (stand.start.replace(year=2001) - stand.start.replace(2001, 1, 1)).days
+    for each in known:
+        stand = each.stand
+        begun = (date(2001, stand.start.month, min(stand.start.day, 28)) - date(2001, 1, 1)).days
         place = (of_year - begun) % _YEAR
-        columns.append(_columns(stand, soil, weather, span, place))
+        columns.append(_columns(each, weather, span, place))
     basal, ceiling, cover, on, in_season = (
         np.stack([each[k] for each in columns], axis=1) for k in range(5)
     )
-    held = np.array([_held(stand, soil) for stand, soil, _, _ in known])
-    available = np.array([
-        float(soil.layers.available_m(_roots(stand, soil))) for stand, soil, _, _ in known
-    ])  # fmt: skip
-    leach = np.array([each.share for _, _, each, _ in known])
+    roots = [each.soil.layers.roots_m(each.stand.water.root_depth_m[0]) for each in known]
+    held = np.array([each.soil.field_capacity.value * float(deep)
+                     for each, deep in zip(known, roots, strict=True)])  # fmt: skip
+    available = np.array([float(each.soil.layers.available_m(deep))
+                          for each, deep in zip(known, roots, strict=True)])  # fmt: skip
+    leach = np.array([each.leaching.share for each in known])
     days = BedDays(et0, rain, _twice(basal), _twice(ceiling), _twice(cover),
                    np.tile(available, 2)[None, :])  # fmt: skip
     ground = Ground(
-        np.tile([soil.total_evaporable_m for _, soil, _, _ in known], 2),
-        np.tile([soil.readily_evaporable_m for _, soil, _, _ in known], 2),
-        np.tile([stand.water.depletion_share for stand, *_ in known], 2),
+        np.tile([each.soil.total_evaporable_m for each in known], 2),
+        np.tile([each.soil.readily_evaporable_m for each in known], 2),
+        np.tile([each.stand.water.depletion_share for each in known], 2),
         wetted_share,
         1.0 if drip else 0.0,
     )
-    rule = Refill(_twice(on.astype(bool)), 0.0,
+    rule = Refill(_twice(on) > 0, 0.0,
                   leaching_share=np.concatenate([leach, np.zeros(len(known))]))  # fmt: skip
-    found = daily_balance(days, ground, Start(0.0, 0.0), rule, timing="late")
+    found = daily_balance(days, ground, Start(0.0, 0.0), rule, timing="early")
     weeks = np.arange(0, YEARS * _YEAR, _WEEK)
     irrigation, drained = (
         np.add.reduceat(each, weeks, axis=0) for each in (found.irrigation_m, found.drainage_m)
     )
     arriving = irrigation + np.add.reduceat(rain, weeks, axis=0)
-    ec = np.tile([each.ec.value for *_, each in known if each.ec is not None], 2)
+    ec = np.tile([each.water.ec.value for each in known if each.water.ec is not None], 2)
     salty = np.divide(irrigation * ec, arriving, out=np.zeros_like(arriving), where=arriving > 0)
-    starts = [_start(soil, water) for _, soil, _, water in known]
+    starts = [_start(each.soil, each.water) for each in known]
     quarters = [library.parameter(f"water_uptake_quarter_{k}", "fraction").value
                 for k in (1, 2, 3, 4)]  # fmt: skip
     salt = root_zone_salt(np.tile([each.value for each in starts], 2), arriving, drained, salty,
@@ -183,7 +198,8 @@ def salt_years(
     weight = np.add.reduceat(in_season, weeks, axis=0)
     year = np.minimum(weeks // _YEAR, YEARS - 1)
     made = []
-    for at, (stand, _, leaching, _) in enumerate(known):
+    for at, case in enumerate(known):
+        stand = case.stand
         both = [
             np.array([
                 np.average(salt.ec_e_ds_m[year == k, lane], weights=weight[year == k, at])
@@ -204,7 +220,7 @@ def _first_whole(weather: WaterWeather) -> int:
     need = YEARS * _YEAR
     whole = np.isfinite(weather.et0_m) & np.isfinite(weather.rain_m)
     gaps = np.concatenate([[-1], np.flatnonzero(~whole), [len(whole)]])
-    for before, after in zip(gaps[:-1], gaps[1:], strict=True):
+    for before, after in pairwise(gaps):
         if after - before - 1 >= need:
             return int(before) + 1
     raise ValueError(f"the record has no {YEARS} years in a row without a gap")
@@ -215,9 +231,10 @@ def _twice(values: FloatArray) -> FloatArray:
 
 
 def _columns(
-    stand: Stand, soil: BedSoil, weather: WaterWeather, span: slice, place: np.ndarray
+    case: SaltCase, weather: WaterWeather, span: slice, place: IntArray
 ) -> list[FloatArray]:
     """Of one bed, through the years: basal, ceiling, cover, whether a run falls due, in season."""
+    stand, soil = case.stand, case.soil
     ones = np.zeros((stand.days, 1))
     days = stand.bed_days(
         soil, ones, ones, float(np.nanmean(weather.wind_m_s[span])),
@@ -225,22 +242,13 @@ def _columns(
     )  # fmt: skip
     stands = place < stand.days
     at = np.where(stands, place, 0)
-    gap = max(1, round(stand.gap_days))
     return [
         np.where(stands, days.basal[at, 0], 0.0),
         np.where(stands, days.ceiling[at, 0], _BARE_CEILING),
         np.where(stands, days.cover[at, 0], 0.0),
-        (stands & ((place + 1) % gap == 0)).astype(float),
+        (stands & (place % case.gap_days == case.gap_days - 1)).astype(float),
         stands.astype(float),
     ]
-
-
-def _roots(stand: Stand, soil: BedSoil) -> FloatArray:
-    return soil.layers.roots_m(stand.water.root_depth_m[0])
-
-
-def _held(stand: Stand, soil: BedSoil) -> float:
-    return soil.field_capacity.value * float(_roots(stand, soil))
 
 
 def _start(soil: BedSoil, water: ZoneWater) -> Figure:

@@ -27,6 +27,7 @@ from bedwright.water.crop_water import (
 _PRONE = frozenset({"Solanaceae", "Cucurbitaceae"})  # fruit that rots at the end or cracks
 _USUAL_SHARES = (0.2, 0.5, 0.8)  # of a season without tabled stages: judgement
 _LEAST_DAYS = 14
+_OFTEN_DAYS = 2
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,7 +36,8 @@ class Stand:
 
     ``stages`` count days from the start; ``emergence`` is the days until seedlings show, 0 where
     set out; ``gap_days`` the longest between runs that the crop should see; ``prone`` tells fruit
-    prone to blossom-end rot or cracking.
+    prone to blossom-end rot or cracking; ``ceiling_base`` the base of Kc max, less where the
+    ground is wetted every day or two (fao_56 p. 144).
     """
 
     bed: str
@@ -50,6 +52,7 @@ class Stand:
     water: CropWater
     gap_days: float
     prone: bool
+    ceiling_base: float
 
     @property
     def end(self) -> date:
@@ -83,7 +86,7 @@ class Stand:
         )
         weather = SeasonWeather(et0_m, rain_m, wind_m_s, humidity_min_percent)
         numbers = np.arange(len(et0_m), dtype=np.float64)
-        plants = plants_of(crop, middle, end)
+        plants = replace(plants_of(crop, middle, end), ceiling_base=self.ceiling_base)
         return crop_days(numbers, self.stages, plants, soil.layers, weather)
 
 
@@ -120,6 +123,7 @@ def stands_of(
         row = library.crop(key)
         prone = row["kind"] == "fruiting" and row["family"] in _PRONE
         gap = library.parameter(f"run_gap_{'prone' if prone else 'other'}_crop", "day").value
+        often = "_often_wetted" if gap <= _OFTEN_DAYS else ""
         start = each.want.set_out or planned.on
         days = max(round(planned.last_harvest.mean) + 1, _LEAST_DAYS)
         emergence = 0 if planned.emergence is None else round(planned.emergence.mean)
@@ -137,6 +141,7 @@ def stands_of(
                 water=water,
                 gap_days=gap,
                 prone=prone,
+                ceiling_base=library.parameter(f"kc_max_base{often}", "-").value,
             )
         )
     return found, said

@@ -16,7 +16,7 @@ from bedwright.planning.watering.weather_days import SeasonDays, WaterWeather, w
 from bedwright.planning.watering.years import StandYears
 from bedwright.reference import Library
 from bedwright.water.balance import daily_balance
-from bedwright.water.beds import BedDays, Refill, Start
+from bedwright.water.beds import BedDays, Start
 from bedwright.water.irrigation import gross_depth, run_days, run_minutes, runs_per_week
 from bedwright.water.watering import days_off_after_rain
 from bedwright.water.zones import Run, Short, Supply, Zone, zone_week
@@ -227,7 +227,7 @@ def _zone_today(
         why = "rest"
     runs = why in ("due", "hot", "dry")
     beds = []
-    for each, (count, net, usual), (lack, ready, felt, share, rain, off) in zip(
+    for each, (count, _, usual), (lack, ready, felt, share, _, off) in zip(
         crops, week.beds, states, strict=True
     ):
         day = (at.on - each.stand.start).days
@@ -270,7 +270,10 @@ _State = tuple[float, float, SoilMoisture | None, Figure | None, float, int]
 
 
 def _state(each: Standing, at: _Day) -> _State:
-    """Lack by tonight and what may lack [m], the reading behind it, recent rain, days off."""
+    """Lack by tonight and what may lack [m], the reading behind it, recent rain, days off.
+
+    The last run is taken to have brought what was lacking by the evening of its day.
+    """
     stand, season = each.stand, each.season
     day = (at.on - stand.start).days
     places = each.years.places
@@ -285,17 +288,18 @@ def _state(each: Standing, at: _Day) -> _State:
     felt = next(
         (one for one in reversed(each.readings) if stand.start <= one.on <= at.on), None
     )
-    first, depletion, share = 0, 0.0, None
-    if felt is not None:
+    last = next((d for d in range(day - 1, -1, -1) if _weekday(stand, d) in at.days), None)
+    first, depletion, share = (0 if last is None else last + 1), 0.0, None
+    if felt is not None and (felt.on - stand.start).days >= first:
+        # felt in the morning, after whatever ran before
         first = (felt.on - stand.start).days
         share = left_share(felt, each.soil, at.library)
         depletion = (1 - share.value) * float(available[first, 0])
-    on = np.array([(stand.start.toordinal() + d - 1) % _WEEK in at.days for d in range(day + 1)])
-    on[day] = False
-    on[first] &= felt is None  # what was felt in the morning is after the last run
+    else:
+        felt = None
     balance = daily_balance(
         _from(days, first), each.years.ground, Start(depletion, 0.0),
-        Refill(on[first:, None], 0.0), timing="late",
+        np.zeros((day + 1 - first, 1)), timing="late",
     )  # fmt: skip
     lack = float(balance.depletion_m[-1, 0])
     kc = float(each.years.use_m[day]) / max(float(each.season.et0_m[day]), _NOT_HAIR_M)
@@ -308,6 +312,10 @@ def _state(each: Standing, at: _Day) -> _State:
         off = int(days_off_after_rain(kept, max(kc, 0.05), usual))
     ready = float(each.years.ready_m[day])
     return lack, ready, felt, share, recent, off
+
+
+def _weekday(stand: Stand, day: int) -> int:
+    return (stand.start.toordinal() + day - 1) % _WEEK
 
 
 def _from(days: BedDays, first: int) -> BedDays:

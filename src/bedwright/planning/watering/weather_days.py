@@ -69,7 +69,7 @@ class WaterWeather:
                     starts.append(at)
         if not starts:
             raise ValueError(f"no year of the record has all {days} days from {start:%m-%d} on")
-        return np.arange(days)[:, None] + np.array(starts)[None, :]
+        return np.asarray(np.arange(days)[:, None] + np.array(starts, dtype=np.int64)[None, :])
 
 
 @dataclass(frozen=True, eq=False)

@@ -31,9 +31,10 @@ class Spread:
 class StandYears:
     """What the years say of a planting under even runs.
 
-    ``days`` are those of the balance, (days, years), ``places`` theirs in the record. ``need_m``
-    is what a daily refill brings, ``ready_m`` what the roots hold that costs the crop nothing
-    (RAW), ``use_m`` transpiration and evaporation, usual of each day (days,) [m].
+    ``days`` are those of the balance, (days, years), ``places`` theirs in the record. Of each day,
+    usual, (days,) [m]: ``need_m`` is what a daily refill brings (``need_years_m`` of every year),
+    ``ready_m`` what the roots hold that costs the crop nothing (RAW), ``use_m`` transpiration and
+    evaporation. ``gap_days`` from run to run is such that they never lack more.
     ``transpiration``, ``evaporation``, ``drainage``, ``irrigation``, ``rain`` are of the season;
     ``stressed_days`` its mean number of days on which the crop gets less than it asks.
     """
@@ -45,6 +46,7 @@ class StandYears:
     need_m: FloatArray
     need_years_m: FloatArray
     ready_m: FloatArray
+    gap_days: int
     use_m: FloatArray
     transpiration: Spread
     evaporation: Spread
@@ -87,9 +89,8 @@ def stand_years(
     leaching_share : of the water applied that is to drain [-]
     drip : whether lines lie under the plants
 
-    The soil is full at the start, as the filling before planting leaves it. Water counts as
-    arriving late in the day, so that a run makes good that day's use too. Raises ValueError where
-    no year of the record is whole.
+    The soil is full at the start, as the filling before planting leaves it. Lines run in the
+    morning, before the day's use. Raises ValueError where no year of the record is whole.
     """
     places = weather.seasons(stand.start, stand.days)
     days = stand.bed_days(
@@ -100,14 +101,16 @@ def stand_years(
         float(weather.humidity_min_percent[places].mean()),
     )
     ground = soil.ground(stand.water.depletion_share, wetted_share, drip=drip)
-    on = even_days(stand.days, stand.gap_days)
     start = Start(0.0, 0.0)
     daily = daily_balance(days, ground, start, Refill(np.ones((stand.days, 1), dtype=bool), 0.0),
-                          timing="late")  # fmt: skip
-    even = daily_balance(days, ground, start, Refill(on, 0.0, leaching_share=leaching_share),
-                         timing="late")  # fmt: skip
+                          timing="early")  # fmt: skip
     use = daily.transpiration_m + daily.evaporation_m
     held = np.broadcast_to(days.available_m, use.shape).mean(axis=1)
+    ready = held * stand.water.depletion_share
+    gap = _gap(stand.gap_days, ready, use.mean(axis=1))
+    on = even_days(stand.days, gap)
+    even = daily_balance(days, ground, start, Refill(on, 0.0, leaching_share=leaching_share),
+                         timing="early")  # fmt: skip
     return StandYears(
         places=places,
         days=days,
@@ -115,7 +118,8 @@ def stand_years(
         even=even,
         need_m=daily.irrigation_m.mean(axis=1),
         need_years_m=daily.irrigation_m,
-        ready_m=held * stand.water.depletion_share,
+        ready_m=ready,
+        gap_days=gap,
         use_m=use.mean(axis=1),
         transpiration=_spread(even.transpiration_m.sum(axis=0)),
         evaporation=_spread(even.evaporation_m.sum(axis=0)),
@@ -126,10 +130,15 @@ def stand_years(
     )
 
 
-def even_days(days: int, gap_days: float) -> NDArray[np.bool_]:
-    """Days of even runs, (days, 1): every so many days, the last day before a gap is full."""
-    gap = max(1, round(gap_days))
-    return np.asarray(((np.arange(days) + 1) % gap == 0)[:, None])
+def even_days(days: int, gap_days: int) -> NDArray[np.bool_]:
+    """Days of even runs, (days, 1): every so many days from the first such gap on."""
+    return np.asarray((np.arange(days) % gap_days == gap_days - 1)[:, None])
+
+
+def _gap(most_days: float, ready_m: FloatArray, use_m: FloatArray) -> int:
+    """Whole days between runs: within the crop's bound and what its roots hold at no cost."""
+    lasts = float(np.min(ready_m / np.maximum(use_m, 1e-6)))
+    return max(1, min(round(most_days), int(lasts)))
 
 
 def _spread(values: FloatArray) -> Spread:
