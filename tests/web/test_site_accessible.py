@@ -180,8 +180,12 @@ def test_no_page_has_a_serious_finding_or_scrolls_sideways_and_none_asks_elsewhe
     page.goto(trial)
     page.get_by_role("button", name="Keep").first.wait_for(timeout=120_000)
     walk.look("a trial")
+    page.goto("/rotation/")
+    page.wait_for_selector("text=What stands where", timeout=240_000)
+    walk.look("the years ahead")
+    walk.visit("/bed/R3/")
 
     for each in walk.moderate:
         print("moderate:", *each)
-    assert len(walk.seen) == len(PAGES) + len(FAULTS) + 8
+    assert len(walk.seen) == len(PAGES) + len(FAULTS) + 10
     assert not walk.found, "\n".join(map(str, walk.found))

@@ -37,9 +37,10 @@ def wished(bare):
     """The demo garden with two wishes and a pin, and no years kept from another test."""
     save_revision(bare, bare.standing.text + WISHES, read_from=bare.standing.pk, change="wishes",
                   user=None)  # fmt: skip
-    key = standing_of(bare).key
+    keys = standing_of(bare).key, standing_of(bare).text_key
     yield bare
-    forget_years(key)
+    for each in keys:
+        forget_years(each)
     forget_years(years_that_stand(bare))
 
 
@@ -130,6 +131,17 @@ def test_the_pages_of_the_years_wait_for_no_search_and_show_the_first_plan_meanw
     shown = client.get(reverse("rotation"))
     assert shown.context["years"] is not None
     assert "a better one is being looked for" in text_of(shown)
+
+
+def test_on_another_day_the_years_that_were_found_are_shown_while_they_are_looked_at_anew(
+    client, wished
+):
+    keep_years(standing_of(wished).text_key, years_made())
+    page = client.get(reverse("rotation"))
+
+    assert page.context["years"] is not None
+    assert Job.objects.filter(kind="years").exists()
+    assert reverse("rotation-settle") not in page.content.decode()  # not before they are found
 
 
 def test_a_search_goes_after_other_work_and_is_called_off_where_its_garden_changed(client, wished):

@@ -19,6 +19,7 @@ _ROOMS = {
     "rotate": "rotate",
     "serve": "serve",
     "sheets": "sheets",
+    "water": "water",
     "weather": "weather",
 }
 

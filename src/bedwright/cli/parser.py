@@ -12,6 +12,7 @@ from bedwright.cli.layout import add_layout
 from bedwright.cli.rotate import add_rotate
 from bedwright.cli.serve import add_serve
 from bedwright.cli.sheets import add_sheets
+from bedwright.cli.water import add_water
 from bedwright.cli.weather import add_weather
 
 _EPILOG = """examples:
@@ -22,6 +23,7 @@ _EPILOG = """examples:
   bedwright dates garden.toml           when to plant, and what a week costs
   bedwright rotate garden.toml          which crop in which bed, for the years ahead
   bedwright layout garden.toml --bed W9 how its rows lie: plants, seed, trellis, light
+  bedwright water garden.toml           how long each zone runs today
   bedwright sheets garden.toml --out sheets   a printed page for each bed
   bedwright serve                       the pages of your garden
   bedwright reckon                      the single formulas
@@ -53,6 +55,7 @@ def parser() -> argparse.ArgumentParser:
     _reckon(commands)
     _new(commands)
     _schema(commands)
+    add_water(commands)
     add_weather(commands)
     add_serve(commands)
     add_backup(commands)

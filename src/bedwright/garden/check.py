@@ -215,9 +215,9 @@ def _money(garden: Garden, checked: Checked) -> None:
     currency = garden.garden.currency
     stated = [(("stock", at, "price"), each.price) for at, each in enumerate(garden.stock)]
     stated += [(("crop", at, "price"), each.price) for at, each in enumerate(garden.crop)]
-    stated.append((("limits", "budget"), garden.limits.budget))
     price = None if garden.watering is None else garden.watering.price
-    for path, money in [*stated, (("watering", "price"), price)]:
+    whole = [(("limits", "budget"), garden.limits.budget), (("watering", "price"), price)]
+    for path, money in [*stated, *whole]:
         if money is not None and not _currencies(money.text.partition("/")[0]) <= _SIGNS.get(
             currency, {currency}
         ):

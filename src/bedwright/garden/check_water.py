@@ -43,8 +43,8 @@ def reading_faults(
             found.append((("soil_moisture", at, "bed"), f"there is no bed {soil.bed!r}",
                           f"Beds: {', '.join(sorted(beds))}."))  # fmt: skip
         if (soil.bed, soil.on) in read:
-            found.append((("soil_moisture", at, "on"),
-                          f"bed {soil.bed!r} has two readings of {soil.on}", "Keep one."))  # fmt: skip
+            problem = f"bed {soil.bed!r} has two readings of {soil.on}"
+            found.append((("soil_moisture", at, "on"), problem, "Keep one."))
         read.add((soil.bed, soil.on))
     dated = [("gauge", at, each.on) for at, each in enumerate(gauges)]
     dated += [("soil_moisture", at, each.on) for at, each in enumerate(moistures)]

@@ -89,6 +89,7 @@ def make_years(job: Job, tell: Tell) -> None:
         keep_years(job.key, made(replace(limits, gap=_FIRST_GAP)), first=True)
     found = made(limits)
     keep_years(job.key, found)
+    keep_years(standing.text_key, found)
     if not revision.trial:
         keep_years(years_that_stand(job.garden), found)
 

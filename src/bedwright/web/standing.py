@@ -60,6 +60,11 @@ class Standing:
         files = files_digest(self.garden)
         return plan_key(self.stated.text, files, self.as_of, self.journal)
 
+    @property
+    def text_key(self) -> str:
+        """What names what was made of this revision on any day, whatever the journal told."""
+        return plan_key(self.stated.text, files_digest(self.garden), date.min)
+
     def plan(self) -> SeasonPlan | None:
         """The season plan, None while it is not made yet."""
         return stored_plan(self.key)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -51,13 +51,20 @@ def maximize(
     if not gain.size:
         met = bool((low <= 0).all() and (high >= 0).all())
         return Mixed(np.zeros(0) if met else None, 0.0 if met else -np.inf, 0, not met, False)
-    found = milp(
-        -gain,
-        integrality=integral,
-        bounds=Bounds(np.zeros(gain.size), top),
-        constraints=LinearConstraint(rows, low, high) if rows.shape[0] else None,
-        options=options,
-    )
+
+    def solved() -> Any:
+        return milp(
+            -gain,
+            integrality=integral,
+            bounds=Bounds(np.zeros(gain.size), top),
+            constraints=LinearConstraint(rows, low, high) if rows.shape[0] else None,
+            options=options,
+        )
+
+    found = solved()
+    if found.status == 4:  # HiGHS fails on a few small programs that it solves without presolving
+        options["presolve"] = False
+        found = solved()
     if found.status == 2:
         return Mixed(None, -np.inf, 0, True, False)
     limited = found.status == 1 or "limit reached" in str(found.message).lower()

@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-import numpy as np
-
-from bedwright.feeding.response import leached_share
 from bedwright.garden import Document
 from bedwright.garden.model_water import Readings
 from bedwright.planning.evidence import evidence
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.layout.plantings import grounds_of
 from bedwright.planning.timing import garden_dates
-from bedwright.planning.watering.ground import BedSoil, bed_soil, left_share
-from bedwright.planning.watering.lines import BedLines, ZoneLines, zone_lines
+from bedwright.planning.watering.ground import BedSoil, bed_soil
+from bedwright.planning.watering.lines import ZoneLines, zone_lines
 from bedwright.planning.watering.salt_years import (
-    Leaching,
     SaltCase,
     SaltYears,
     ZoneWater,
@@ -26,55 +22,23 @@ from bedwright.planning.watering.salt_years import (
     salt_years,
     zone_water,
 )
-from bedwright.planning.watering.stand import Stand, stands_of
+from bedwright.planning.watering.stand import stands_of
+from bedwright.planning.watering.stand_water import StandWater, stand_water
 from bedwright.planning.watering.today import Standing, Today, today
 from bedwright.planning.watering.weather_days import (
     WaterWeather,
     season_days,
     water_weather,
 )
-from bedwright.planning.watering.years import StandYears, stand_years
+from bedwright.planning.watering.years import stand_years
 from bedwright.reference import Library
-from bedwright.water.irrigation import gross_depth, run_minutes
-from bedwright.water.season_runs import SeasonRuns, season_runs
-from bedwright.water.watering import filling_depth, germination_depth, germination_runs_per_day
 from bedwright.water.zones import Supply
 from bedwright.working import Figure
 
 _L_H = 3.6e6
 _ALL_DAY = ((0.0, 24 * 60.0),)
-_READ_LATELY = 14  # days for which a reading before planting tells how dry the bed is
-_WEEK = 7
-_MM = 1000.0
+_READ_LATELY = 14  # days after which a gauge no longer tells of today
 _NONE = Readings()
-
-
-@dataclass(frozen=True, eq=False)
-class StandWater:
-    """One planting's watering over its season.
-
-    ``weeks`` is the schedule, None where its lines' flow is not known. ``fill_m`` is the net depth
-    that fills the soil before planting with ``left`` of its water there, ``fill_minutes`` of the
-    lines. ``germination`` are runs a day and minutes of each until the seedlings show, for seed.
-    ``gross_m3`` is the water of a season; ``nitrogen_kg_m2`` what the water brings, None where
-    its nitrate is not known; ``week_leaches`` the share of the roots' nitrate that drains in a
-    week [-].
-    """
-
-    stand: Stand
-    soil: BedSoil
-    lines: BedLines | None
-    years: StandYears
-    leaching: Leaching
-    weeks: SeasonRuns | None
-    fill_m: float
-    left: Figure
-    fill_minutes: float | None
-    germination: tuple[int, float | None] | None
-    gross_m3: float
-    nitrogen_kg_m2: float | None
-    week_leaches: float
-    zone: str | None
 
 
 @dataclass(frozen=True, eq=False)
@@ -156,7 +120,7 @@ def garden_water(
         leaching = leaching_of(stand.crop, carried, kept, library)
         years = stand_years(stand, soils[stand.bed], weather, wetted, leaching.share, drip=drip)
         made.append(
-            _stand_water(document, stand, soils[stand.bed], zone, zones, carried, leaching, years,
+            stand_water(document, stand, soils[stand.bed], zone, zones, carried, leaching, years,
                          readings, library)
         )  # fmt: skip
     now = _today(document, on, made, zones, weather, readings, library, said)
@@ -165,94 +129,20 @@ def garden_water(
     gross = sum(each.gross_m3 for each in made)
     price = None if document.garden.watering is None else document.garden.watering.price
     shown = tuple(each for each in made if bed is None or each.stand.bed == bed)
+    most = library.parameter("oasis_area", "m2").value
+    if weather.dry and sum(each.area_m2 for each in document.garden.bed) < most:
+        limit = library.parameter("oasis_kc_most", "-")
+        said.append(finding("water_small_and_dry", "doubt", limit=limit, sources=limit.sources))
+    if any(document.garden.want[each.stand.want].companion is not None for each in made):
+        said.append(finding("water_companion_left_out", "assumed"))
     if any(each.stand.prone for each in made):
         said.append(finding("water_gap_judgement", "note"))
     said += [finding("water_in_the_morning", "assumed"), finding("water_over_bed_top", "assumed")]
     return GardenWater(
-        on, weather, zones, water, shown, now,
+        on, weather, zones, water, shown, _of_bed(now, bed),
         tuple(each for each in salt if bed is None or each.bed == bed),
         gross, None if price is None else gross * price.si, tuple(said),
     )  # fmt: skip
-
-
-def _stand_water(
-    document: Document,
-    stand: Stand,
-    soil: BedSoil,
-    zone: str | None,
-    zones: dict[str, ZoneLines],
-    carried: ZoneWater,
-    leaching: Leaching,
-    years: StandYears,
-    readings: Readings,
-    library: Library,
-) -> StandWater:
-    known = zones.get(zone) if zone is not None else None
-    own = next((each for each in known.beds if each.bed == stand.bed), None) if known else None
-    area = next(each.area_m2 for each in document.garden.bed if each.id == stand.bed)
-    uniformity = library.parameter("drip_uniformity", "fraction").value
-    if own is not None:
-        uniformity = own.uniformity.value
-    weeks = None
-    if own is not None:
-        starts = np.arange(0, stand.days, _WEEK)
-        most = np.maximum(years.ready_m[starts][:, None], 1e-4)
-        weeks = season_runs(years.need_m[:, None], most, stand.gap_days, area, own.flow.value,
-                            uniformity, leaching.share)  # fmt: skip
-    left = _left(document, stand, soil, readings, library)
-    soil_m = library.parameter("water_planting_soil", "m").value
-    deep = max(stand.water.root_depth_m[0] / 2, soil_m)
-    held = soil.layers.available_m(soil.layers.roots_m(deep))
-    fill = float(filling_depth(held, left.value))
-
-    def minutes(net_m: float) -> float | None:
-        if own is None:
-            return None
-        gross = gross_depth(net_m, uniformity, 0.0)
-        return float(run_minutes(gross, area, own.flow.value))
-
-    germination = None
-    if stand.started == "sown" and stand.emergence > 0:
-        usual = float(years.days.et0_m[: stand.emergence].mean())
-        share = library.parameter("germination_dry_share", "-").value
-        runs = int(germination_runs_per_day(usual, soil.readily_evaporable_m, share))
-        germination = (runs, minutes(float(germination_depth(usual, runs))))
-    nitrogen = None
-    if carried.nitrate_n is not None:
-        nitrogen = years.irrigation.mean * carried.nitrate_n.value / 1000  # m x mg/l = g/m2
-    roots = float(soil.layers.roots_m(stand.water.root_depth_m[0]))
-    held_mm = soil.field_capacity.value * roots * _MM
-    drained_mm = years.drainage.mean / (stand.days / _WEEK) * _MM
-    return StandWater(
-        stand=stand,
-        soil=soil,
-        lines=own,
-        years=years,
-        leaching=leaching,
-        weeks=weeks,
-        fill_m=fill,
-        left=left,
-        fill_minutes=minutes(fill),
-        germination=germination,
-        gross_m3=years.irrigation.mean / uniformity * area,
-        nitrogen_kg_m2=nitrogen,
-        week_leaches=float(leached_share(drained_mm, held_mm)),
-        zone=zone,
-    )
-
-
-def _left(
-    document: Document, stand: Stand, soil: BedSoil, readings: Readings, library: Library
-) -> Figure:
-    """How much of its water the bed has before planting: as felt lately, else assumed."""
-    found = [
-        each
-        for each in (*document.garden.soil_moisture, *readings.soil_moisture)
-        if each.bed == stand.bed and 0 <= (stand.start - each.on).days <= _READ_LATELY
-    ]
-    if found:
-        return left_share(max(found, key=lambda each: each.on), soil, library)
-    return library.parameter("water_left_before_planting", "-").named("left_share")
 
 
 def _today(
@@ -363,12 +253,34 @@ def _nitrate(water: dict[str, ZoneWater], library: Library) -> list[Finding]:
                     sources=limit.sources)]  # fmt: skip
 
 
-def _once(found) -> list[Finding]:  # type: ignore[no-untyped-def]
-    """Findings without those that say the same again."""
-    seen: dict[tuple[str, str], Finding] = {}
+def _once(found: Iterable[Finding]) -> list[Finding]:
+    """Each finding once; those that differ by the bed alone as one of all these beds."""
+    beds: dict[tuple[str, str], list[str]] = {}
+    first: dict[tuple[str, str], Finding] = {}
     for each in found:
-        seen.setdefault((each.code, repr(sorted(each.values.items(), key=str))), each)
-    return list(seen.values())
+        rest = {key: value for key, value in each.values.items() if key != "bed"}
+        key = (each.code, repr(sorted(rest.items(), key=str)))
+        first.setdefault(key, each)
+        if "bed" in each.values:
+            named = beds.setdefault(key, [])
+            if each.values["bed"] not in named:
+                named.append(str(each.values["bed"]))
+    return [
+        replace(each, values={**each.values, "bed": ", ".join(beds[key])}) if key in beds else each
+        for key, each in first.items()
+    ]
+
+
+def _of_bed(now: Today | None, bed: str | None) -> Today | None:
+    """The day with one bed alone; its zone's minutes and the week stay."""
+    if now is None or bed is None:
+        return now
+    zones = [
+        replace(zone, beds=tuple(each for each in zone.beds if each.bed == bed))
+        for zone in now.zones
+    ]
+    kept = tuple(each for each in zones if each.beds)
+    return replace(now, zones=kept) if kept else None
 
 
 def planting_soon(water: GardenWater, within: int = 21) -> list[StandWater]:

@@ -122,7 +122,7 @@ def leaching_of(crop: str, water: ZoneWater, kept_percent: float, library: Libra
             salinity.leaching_requirement, "share", ec_water=water.ec, ec_e=limit
         )
     except ValueError:
-        said = finding("water_too_salty_for_crop", "act", ec_water=water.ec, threshold=limit)
+        said = finding("water_salt_beyond_crop", "act", ec_water=water.ec, threshold=limit)
         return Leaching(0.0, limit, None, (said,))
     return Leaching(share.value, limit, share, ())
 

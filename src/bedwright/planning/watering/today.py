@@ -90,12 +90,17 @@ class ZoneToday:
 
 @dataclass(frozen=True)
 class Today:
-    """The garden's water on a day, and the week's runs; ``short`` is what does not fit."""
+    """The garden's water on a day, and the week's runs by usual days.
+
+    ``today`` are the day's runs with their hours; ``short`` is what does not fit, of the week or
+    of the day.
+    """
 
     on: date
     t_max_c: float
     hot: bool
     zones: tuple[ZoneToday, ...]
+    today: tuple[Run, ...]
     runs: tuple[Run, ...]
     short: tuple[Short, ...]
 
@@ -120,13 +125,12 @@ def today(
     """
     hot_c = library.parameter("water_hot_day", "C").value
     least_m = library.parameter("water_least_run", "m").value
-    heat_gap = library.parameter("run_gap_heat", "day").value
     first = next((each for crops in standing.values() for each in crops), None)
     t_max = float("nan")
     if first is not None:
         t_max = float(first.season.t_max_c[(on - first.stand.start).days])
     hot = t_max >= hot_c
-    weeks = {zone: _week(on, crops, lines.get(zone), hot, heat_gap)
+    weeks = {zone: _week(on, crops, lines.get(zone))
              for zone, crops in standing.items()}  # fmt: skip
     zones = [
         Zone(zone, lines[zone].flow_l_h, made.minutes, made.runs)
@@ -141,7 +145,14 @@ def today(
         days = days or run_days(made.runs)
         at = _Day(on, days, hot, least_m, weather, library)
         found.append(_zone_today(zone, crops, lines.get(zone), made, at))
-    return Today(on, t_max, hot, tuple(found), week.runs, week.short)
+    day_zones = [
+        Zone(each.zone, lines[each.zone].flow_l_h, each.minutes, _MOST_RUNS)
+        for each in found
+        if each.minutes is not None and lines[each.zone].flow_l_h > 0
+    ]
+    day = zone_week(day_zones, supply)  # a day like this one every day: its runs fit if these do
+    runs = tuple(each for each in day.runs if each.day == on.weekday())
+    return Today(on, t_max, hot, tuple(found), runs, week.runs, week.short or day.short)
 
 
 @dataclass(frozen=True)
@@ -173,16 +184,13 @@ class _Day:
         return min(((day - today - 1) % _WEEK + 1 for day in self.days), default=None)
 
 
-def _week(
-    on: date, crops: Sequence[Standing], lines: ZoneLines | None, hot: bool, heat_gap: float
-) -> _Week:
+def _week(on: date, crops: Sequence[Standing], lines: ZoneLines | None) -> _Week:
     beds = []
     for each in crops:
         day = (on - each.stand.start).days
         need = each.years.week_need(day).mean
-        gap = min(each.stand.gap_days, heat_gap) if hot else each.stand.gap_days
         most = float(each.years.ready_m[day])
-        beds.append((int(runs_per_week(need, most, gap)), need))
+        beds.append((int(runs_per_week(need, most, each.years.gap_days)), need))
     runs = min(max((count for count, _ in beds), default=0), _MOST_RUNS)
     made = []
     for (count, need), each in zip(beds, crops, strict=True):

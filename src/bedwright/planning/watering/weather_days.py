@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import pairwise
 
 import numpy as np
 
@@ -25,7 +26,7 @@ from bedwright.water.watering import counted_rain
 from bedwright.water.weather import Substitute, SubstituteErrors, Weather
 
 _MM = 1000.0
-_YEAR = 365
+_READ_TOGETHER = 14  # days: rain read no further apart leaves no rain unread between
 _ZERO_CELSIUS_K = 273.15
 _DRY_BELOW = 0.5  # rain over ET0: dry lands by the usual index of aridity, from_memory
 _USUAL_WIND_M_S = 2.0  # fao_56 p. 63: taken where wind is not measured
@@ -189,7 +190,7 @@ def season_days(
     gauges : readings of gauge and thermometer, in any order
 
     A thermometer's reading changes a day's ET0 as it changes Hargreaves' estimate. Days between
-    the first and the last rain read count as dry where none was read.
+    two readings of rain no more than 14 days apart count as dry.
     """
     places = weather.seasons(start, days)
     record = weather.record
@@ -206,9 +207,10 @@ def season_days(
             use = there & np.isfinite(known)
             into[use] = known[use]
     wet = sorted(each.on for each in gauges if each.rain is not None)
-    if wet:
-        first, last = ((day - start).days for day in (wet[0], wet[-1]))
-        rain[max(first, 0) : max(last + 1, 0)] = 0.0
+    for one, next_one in pairwise(wet):
+        if (next_one - one).days <= _READ_TOGETHER:
+            first, last = ((each - start).days for each in (one, next_one))
+            rain[max(first, 0) : max(last, 0)] = 0.0
     read = []
     for each in gauges:
         day = (each.on - start).days

@@ -78,9 +78,10 @@ def plan_or_work(standing: Standing) -> tuple[SeasonPlan | None, Job | None]:
 
 
 def years_or_work(standing: Standing) -> tuple[YearsAhead | None, Job | None]:
-    """The years ahead, or the job that seeks them with the best found so far; never waits.
+    """The years ahead, or the job that seeks them with what is shown meanwhile; never waits.
 
-    Neither in a garden that says nothing of the years ahead.
+    Meanwhile a first plan is shown, or that of an earlier day. Neither in a garden that says
+    nothing of the years ahead.
     """
     if not is_stated(standing.revision.text):
         return None, None
@@ -90,7 +91,7 @@ def years_or_work(standing: Standing) -> tuple[YearsAhead | None, Job | None]:
     job = jobs.ask(standing.garden, "years", standing.key, revision=standing.revision.pk)
     if job.state == Job.State.WAITING and not standing.revision.trial:
         jobs.stop_years_of_others(standing.garden, standing.key)
-    return first_years(standing.key), job
+    return first_years(standing.key) or stored_years(standing.text_key), job
 
 
 def page(request: HttpRequest, template: str, standing: Standing, **shown: Any) -> HttpResponse:

@@ -142,6 +142,7 @@ def afresh(request: HttpRequest, standing: Standing) -> HttpResponse:
     """Plan the years anew, without keeping to what stands."""
     forget_years(years_that_stand(standing.garden))
     forget_years(standing.key)
+    forget_years(standing.text_key)
     held = Job.objects.filter(garden=standing.garden, kind="years", key=standing.key)
     for job in held.exclude(state=Job.State.DONE):
         jobs.stop(job)

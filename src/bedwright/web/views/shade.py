@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 
 from bedwright.drawings import BedState, garden_drawing
 from bedwright.language import spoken
+from bedwright.reports.words_charts import CHART_WORDS
 from bedwright.reports.words_drawings import DRAWING_WORDS
 from bedwright.units.show import plain
 from bedwright.web import jobs
@@ -48,8 +49,7 @@ def shade(request: HttpRequest, standing: Standing) -> HttpResponse:
         "structures": list(enumerate(standing.stated.garden.structure)),
         "fields": _fields(paper),
         "quick": _quick(on),
-        "on": on,
-        "hour": hour,
+        "month": CHART_WORDS[f"month_{on.month}"],
     }
     try:
         moment = moment_of(standing.document, standing.library, on, hour)

@@ -1,0 +1,142 @@
+"""Watering as plain data, in SI units."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bedwright.planning.findings import Finding
+from bedwright.planning.watering.garden_water import GardenWater
+from bedwright.planning.watering.stand_water import StandWater
+from bedwright.planning.watering.today import Today
+from bedwright.planning.watering.years import Spread
+from bedwright.reports.figures_json import figure_dict, rounded
+from bedwright.working import Figure
+
+
+def water_dict(water: GardenWater) -> dict[str, Any]:
+    """The day's water, the season of each planting and the salt over years; keys name units."""
+    return {
+        "on": water.on.isoformat(),
+        "today": None if water.today is None else _today(water.today),
+        "plantings": [_stand(each) for each in water.stands],
+        "salt": [
+            {
+                "bed": each.bed,
+                "want": each.want,
+                "start": figure_dict(each.start),
+                "with_leaching_ds_m": [rounded(float(one)) for one in each.with_leaching],
+                "without_leaching_ds_m": [rounded(float(one)) for one in each.without],
+                "yield_with_percent": _or_none(each.yield_with),
+                "yield_without_percent": _or_none(each.yield_without),
+                "water_more_m": rounded(each.water_more_m),
+            }
+            for each in water.salt
+        ],
+        "gross_m3": rounded(water.gross_m3),
+        "cost": _or_none(water.cost),
+        "findings": [_finding(each) for each in water.findings],
+    }
+
+
+def _or_none(value: float | None) -> float | None:
+    return None if value is None else rounded(value)
+
+
+def _finding(each: Finding) -> dict[str, Any]:
+    values = {
+        key: figure_dict(one) if isinstance(one, Figure) else one
+        for key, one in each.values.items()
+    }
+    return {"code": each.code, "weight": each.weight, "values": values}
+
+
+def _today(today: Today) -> dict[str, Any]:
+    return {
+        "t_max_c": rounded(today.t_max_c),
+        "hot": today.hot,
+        "zones": [
+            {
+                "zone": zone.zone,
+                "minutes": _or_none(zone.minutes),
+                "why": zone.why,
+                "next_run_days": zone.next_run,
+                "runs_a_week": zone.runs,
+                "run_minutes": _or_none(zone.run_minutes),
+                "weekdays": list(zone.days),
+                "beds": [
+                    {
+                        "bed": bed.bed,
+                        "crop": bed.crop,
+                        "lack_m": rounded(bed.lack_m),
+                        "ready_m": rounded(bed.ready_m),
+                        "et0_m": rounded(bed.et0_m),
+                        "rain_m": rounded(bed.rain_m),
+                        "net_m": rounded(bed.net_m),
+                        "minutes": None if bed.minutes is None else figure_dict(bed.minutes),
+                        "days_off": bed.days_off,
+                        "felt_on": None if bed.felt is None else bed.felt.on.isoformat(),
+                        "hot_day_minutes": _or_none(bed.hot_day_minutes),
+                    }
+                    for bed in zone.beds
+                ],
+            }
+            for zone in today.zones
+        ],
+        "runs": [
+            {"zone": run.zone, "weekday": run.day, "start_min": rounded(run.start_min),
+             "end_min": rounded(run.end_min)}
+            for run in today.runs
+        ],
+        "today": [
+            {"zone": run.zone, "start_min": rounded(run.start_min), "end_min": rounded(run.end_min)}
+            for run in today.today
+        ],
+        "short": [
+            {"zone": each.zone, "flow_l_h": rounded(each.flow_l_h),
+             "minutes": rounded(each.minutes), "run_minutes": rounded(each.run_minutes)}
+            for each in today.short
+        ],
+    }  # fmt: skip
+
+
+def _stand(each: StandWater) -> dict[str, Any]:
+    years = each.years
+    weeks = None
+    if each.weeks is not None:
+        weeks = [
+            {"net_m": rounded(float(net)), "runs": int(runs), "minutes": rounded(float(minutes))}
+            for net, runs, minutes in zip(
+                each.weeks.net_m[:, 0], each.weeks.runs[:, 0], each.weeks.minutes[:, 0], strict=True
+            )
+        ]
+    return {
+        "bed": each.stand.bed,
+        "want": each.stand.want,
+        "crop": each.stand.crop,
+        "zone": each.zone,
+        "start": each.stand.start.isoformat(),
+        "days": each.stand.days,
+        "gap_days": years.gap_days,
+        "leaching_share": rounded(each.leaching.share),
+        "irrigation_m": _spread(years.irrigation),
+        "rain_m": _spread(years.rain),
+        "transpiration_m": _spread(years.transpiration),
+        "evaporation_m": _spread(years.evaporation),
+        "drainage_m": _spread(years.drainage),
+        "stressed_days": rounded(years.stressed_days),
+        "gross_m3": rounded(each.gross_m3),
+        "nitrogen_kg_m2": _or_none(each.nitrogen_kg_m2),
+        "week_leaches": rounded(each.week_leaches),
+        "fill_m": rounded(each.fill_m),
+        "fill_minutes": _or_none(each.fill_minutes),
+        "leach_first_m": rounded(each.leach_first_m),
+        "leach_first_minutes": _or_none(each.leach_first_minutes),
+        "germination": None if each.germination is None else {
+            "runs_a_day": each.germination[0], "minutes": _or_none(each.germination[1])
+        },
+        "weeks": weeks,
+    }  # fmt: skip
+
+
+def _spread(each: Spread) -> dict[str, float]:
+    return {"mean": rounded(each.mean), "low": rounded(each.low), "high": rounded(each.high)}
