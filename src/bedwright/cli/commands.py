@@ -98,7 +98,7 @@ def feed(given: argparse.Namespace) -> int:
 
     most = document.garden.limits.most_materials
     with solver_output_apart():
-        made = season_plan(document, library, as_of, progress=progress)
+        made = season_plan(document, library, as_of, ahead=False, progress=progress)
         others = alternatives(made.shared.prepared, _kept_budget(made))
         relaxed = {
             at: relaxations(group, made.shared.by_planting[group.beds[0].planting], most)
@@ -129,7 +129,7 @@ def _why(name: str, document: Document, library: Library, as_of: date) -> int:
         hint = f" Nearest: {', '.join(unknown.nearest)}." if unknown.nearest else ""
         return refuse(f"bedwright: {name!r} is not a known material.{hint}")
     with solver_output_apart():
-        made = season_plan(document, library, as_of, progress=progress)
+        made = season_plan(document, library, as_of, ahead=False, progress=progress)
         found = why_not(key, tuple(each.prescription for each in made.plantings), made.shared)
     shown = material(made.library, key).name
     sys.stdout.write(why_text(made, found, shown, made.shared.prepared.names))
@@ -150,7 +150,7 @@ def ledger(given: argparse.Namespace) -> int:
     from bedwright.season import season_plan
 
     with solver_output_apart():
-        made = season_plan(document, library, as_of, progress=progress)
+        made = season_plan(document, library, as_of, ahead=False, progress=progress)
     planned = tuple(planned_season(each.prescription) for each in made.plantings)
     kept = bed_ledger(document, made.library, planned)
     text = ledger_page(kept, document, as_of, given.bed)

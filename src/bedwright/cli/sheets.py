@@ -56,7 +56,7 @@ def sheets(given: argparse.Namespace) -> int:
     if code := unknown_bed(given, document):
         return code
     with solver_output_apart():
-        made = season_plan(document, library, as_of, only=given.bed, progress=progress)
+        made = season_plan(document, library, as_of, only=given.bed, ahead=False, progress=progress)
     if not made.beds:
         which = "any bed" if given.bed is None else f"bed {given.bed}"
         return refuse(f"bedwright: no crop is wanted for {which}; add it to a [[want]]")

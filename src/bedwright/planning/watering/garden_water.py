@@ -12,6 +12,7 @@ from bedwright.planning.evidence import evidence
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.layout.plantings import grounds_of
 from bedwright.planning.timing import garden_dates
+from bedwright.planning.timing_model import GardenDates
 from bedwright.planning.watering.ground import BedSoil, bed_soil
 from bedwright.planning.watering.lines import ZoneLines, zone_lines
 from bedwright.planning.watering.salt_years import (
@@ -67,6 +68,7 @@ def garden_water(
     on: date,
     readings: Readings = _NONE,
     bed: str | None = None,
+    dates: GardenDates | None = None,
 ) -> GardenWater:
     """What each zone runs on a day, and the season's watering of every planting.
 
@@ -77,11 +79,12 @@ def garden_water(
     on : the day to be watered
     readings : beside those of the document
     bed : shown alone; zones and salt are still those of the garden
+    dates : of the garden's wants as of that day; worked here where not given
 
     Raises WeatherError for a weather file that can't be used.
     """
     said: list[Finding] = []
-    dates = garden_dates(document, library, as_of)
+    dates = dates or garden_dates(document, library, as_of)
     place = document.garden.garden
     elevation = None if place.elevation is None else place.elevation.si
     weather = None
