@@ -53,6 +53,9 @@ PLOTS = (
     Plot("rotation", "rotation.csv", "beds", "seconds",
          "Time for the years ahead of a garden as its beds grow.",
          "Seconds of one core, by the number of beds.", "beds", "seconds"),
+    Plot("water", "water.csv", "beds", "all_s",
+         "Time for a year's daily water balance as the beds grow.",
+         "Seconds of one core, by the number of beds.", "beds", "seconds"),
 )  # fmt: skip
 
 

@@ -28,7 +28,8 @@ def test_the_page_begins_with_todays_minutes_and_their_reason(garden, capsys):
     assert page.startswith("Kestrel Bend: water on July 15, 2027\n")
     for words in ("west drip: run ", "It is a day of its runs.", "fit a backflow preventer",
                   "In a heat wave (104 F) run it every day", "of rain leave it off for 1 day",
-                  "Monday: 04:00", "is to drain, to hold the salt at", "With leaching"):  # fmt: skip
+                  "Monday: 04:00", "is to drain, to hold the salt at",
+                  "With leaching"):  # fmt: skip
         assert words in text, words
     assert text.index("west drip: run") < text.index("What this rests on")
     assert max(len(line) for line in page.splitlines()) <= 78
@@ -38,7 +39,7 @@ def test_one_bed_is_told_with_its_weeks(garden, capsys):
     assert run(["water", garden, *JULY, "--bed", "W2"]) == 0
 
     text = told(capsys)
-    assert "W2, sweet pepper: week by week week from needs runs min. each" in text
+    assert "W2, sweet pepper: week by week" in text and "week from needs runs min. each" in text
     assert "W3" not in text
 
 
@@ -95,7 +96,8 @@ def test_as_json_and_with_charts_in_a_folder(garden, tmp_path: Path, capsys):
 def test_a_garden_without_weather_is_told_what_is_missing(tmp_path: Path, capsys):
     file = tmp_path / "garden.toml"
     file.write_text(
-        'format = 2\n\n[garden]\nname = "x"\n\n[[bed]]\nid = "A1"\nlength = "9 ft"\nwidth = "4 ft"\n',
+        'format = 2\n\n[garden]\nname = "x"\n\n'
+        '[[bed]]\nid = "A1"\nlength = "9 ft"\nwidth = "4 ft"\n',
         encoding="utf-8",
     )
 

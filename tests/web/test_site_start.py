@@ -138,7 +138,7 @@ def test_a_document_is_opened_with_its_file_and_a_faulty_one_is_not(client, demo
     assert client.post(reverse("start-open"), {"files": files}).url == reverse("today")
     assert Garden.objects.count() == 2
 
-    alone = [SimpleUploadedFile("mine.toml", text.replace("50 ft", "50 fm").encode())]
+    alone = [SimpleUploadedFile("mine.toml", text.replace('"50 ft"', '"50 fm"').encode())]
     answer = client.post(reverse("start-open"), {"files": alone})
     assert answer.status_code == 422
     told = " ".join(answer.context["faults"])

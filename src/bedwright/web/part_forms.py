@@ -11,7 +11,7 @@ import hashlib
 import json
 from abc import ABC, abstractmethod
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from django.utils.translation import gettext as _
@@ -32,13 +32,6 @@ class Group:
     fields: Sequence[Field]
     hint: str = ""
     side_by_side: bool = False
-
-
-@dataclass(frozen=True)
-class Lists:
-    """Known words that a text field offers, by the id that ``Field.listed`` names."""
-
-    words: Mapping[str, Sequence[str]] = field(default_factory=dict)
 
 
 class PartForm(ABC):
@@ -91,9 +84,9 @@ class PartForm(ABC):
         """What taking an item out is called."""
         return _("{item} taken out").format(item=self.called(item))
 
-    def lists(self, standing: Standing) -> Lists:
-        """The known words that text fields offer."""
-        return Lists({"crops": crop_names(standing)})
+    def lists(self, standing: Standing) -> dict[str, Sequence[str]]:
+        """The known words that text fields offer, by the id that ``Field.listed`` names."""
+        return {"crops": crop_names(standing)}
 
 
 def items(text: str, table: str) -> list[dict[str, Any]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
@@ -13,7 +13,7 @@ from bedwright.garden.model_rotation import Pin, Wish
 from bedwright.language import named
 from bedwright.reports.days_said import day_words
 from bedwright.web.forms_of_parts import Paper, number_and_unit, unit_of
-from bedwright.web.part_forms import Group, Item, Lists, PartForm, maker, turn_choices
+from bedwright.web.part_forms import Group, Item, PartForm, maker, turn_choices
 from bedwright.web.standing import Standing, tables
 
 _YEARS = (1900, 2200)
@@ -244,9 +244,9 @@ class ProblemForm(PartForm):
         """A problem in few words."""
         return f"{item['problem']}: {', '.join(item['beds'])}"
 
-    def lists(self, standing: Standing) -> Lists:
+    def lists(self, standing: Standing) -> dict[str, Sequence[str]]:
         """The known problems."""
-        return Lists({"problems": sorted({row["name"] for row in tables().rows("soil_borne")})})
+        return {"problems": sorted({row["name"] for row in tables().rows("soil_borne")}})
 
 
 def wish_amount(item: Item) -> str:

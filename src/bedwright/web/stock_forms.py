@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -9,7 +10,7 @@ from django.utils.translation import gettext as _
 from bedwright.garden.model import Stock
 from bedwright.units import Quantity, UnitSystem
 from bedwright.web.forms_of_parts import Paper, number_and_unit
-from bedwright.web.part_forms import Group, Item, Lists, PartForm, maker
+from bedwright.web.part_forms import Group, Item, PartForm, maker
 from bedwright.web.standing import Standing, tables
 
 _UNITS = {
@@ -96,11 +97,11 @@ class StockForm(PartForm):
         """What taking a line out is called."""
         return _("{material} taken out of the shed").format(material=item["material"])
 
-    def lists(self, standing: Standing) -> Lists:
+    def lists(self, standing: Standing) -> dict[str, Sequence[str]]:
         """The gardener's own materials, then those of the tables."""
         own = [each.material for each in standing.stated.garden.material]
         known = sorted({row["name"].lower() for row in tables().rows("materials")})
-        return Lists({"materials": [*own, *known]})
+        return {"materials": [*own, *known]}
 
 
 def _shown(quantity: Quantity | None, system: UnitSystem) -> tuple[str, str]:

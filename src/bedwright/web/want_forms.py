@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, ClassVar
 
 from django.utils.translation import gettext as _
@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from bedwright.garden.model import Want
 from bedwright.units import UnitSystem
 from bedwright.web.forms_of_parts import Paper, number_and_unit, unit_of
-from bedwright.web.part_forms import Group, Item, Lists, PartForm, crop_names, maker, turn_choices
+from bedwright.web.part_forms import Group, Item, PartForm, crop_names, maker, turn_choices
 from bedwright.web.standing import Standing, tables
 
 _PROTECTIONS = (
@@ -151,12 +151,12 @@ class WantForm(PartForm):
             crop=item["crop"], beds=", ".join(item["beds"])
         )
 
-    def lists(self, standing: Standing) -> Lists:
+    def lists(self, standing: Standing) -> dict[str, Sequence[str]]:
         """The crops, and the composts: the gardener's own materials among them."""
         own = {each.material for each in standing.stated.garden.material}
         rows = tables().rows("materials")
         composts = sorted({row["name"].lower() for row in rows if row["kind"] == "compost"} | own)
-        return Lists({"crops": crop_names(standing), "composts": composts})
+        return {"crops": crop_names(standing), "composts": composts}
 
 
 def _goal(want: Want, system: UnitSystem) -> tuple[str, str]:

@@ -24,7 +24,7 @@ from bedwright.working import Figure, work
 
 _WEEK = 7
 _MOST_RUNS = 7  # a week: zones run once a day at most
-_NOT_HAIR_M = 1e-9
+_HAIR_M = 1e-9
 WAVE_C = 40.0  # the day that the rule for a heat wave is told for
 
 
@@ -224,38 +224,27 @@ def _zone_today(
     zone: str, crops: Sequence[Standing], lines: ZoneLines | None, week: _Week, at: _Day
 ) -> ZoneToday:
     states = [_state(each, at) for each in crops]
-    dry = any(lack > ready for lack, ready, *_ in states)
-    most = max((lack for lack, *_ in states), default=0.0)
-    rained = any(rain > 0 for *_, rain, _ in states)
-    if at.due or at.hot or dry:
-        why = "due" if at.due and not at.hot else "hot" if at.hot else "dry"
-        if most < at.least_m:
-            why = "rain" if rained else "little"
-    else:
-        why = "rest"
+    why, next_run = _why(crops, states, at)
     runs = why in ("due", "hot", "dry")
     beds = []
-    for each, (count, _, usual), (lack, ready, felt, share, _, off) in zip(
-        crops, week.beds, states, strict=True
-    ):
+    for each, (count, _, usual), state in zip(crops, week.beds, states, strict=True):
         day = (at.on - each.stand.start).days
         own = _lines_of(lines, each.stand.bed)
-        bring = lack if runs else 0.0
-        et0 = float(each.season.et0_m[day])
+        bring = state.lack if runs else 0.0
         beds.append(
             BedToday(
                 bed=each.stand.bed,
                 crop=each.stand.name,
-                lack_m=lack,
-                ready_m=ready,
+                lack_m=state.lack,
+                ready_m=state.ready,
                 use_m=float(each.years.use_m[day]),
-                et0_m=et0,
+                et0_m=float(each.season.et0_m[day]),
                 rain_m=float(each.season.rain_m[day]),
                 net_m=bring,
                 minutes=None if own is None else _minutes(bring, own, each.leaching_share),
-                felt=felt,
-                felt_share=share,
-                days_off=off,
+                felt=state.felt,
+                felt_share=state.share,
+                days_off=0 if state.since is None else max(state.off - state.since, 0),
                 runs_a_week=count,
                 usual_minutes=usual,
                 hot_day_minutes=_hot_minutes(each, own, at, day),
@@ -266,7 +255,7 @@ def _zone_today(
         zone=zone,
         minutes=max(known) if known else None,
         why=why,
-        next_run=at.next_run,
+        next_run=next_run,
         runs=week.runs,
         run_minutes=week.minutes,
         days=at.days,
@@ -274,11 +263,52 @@ def _zone_today(
     )
 
 
-_State = tuple[float, float, SoilMoisture | None, Figure | None, float, int]
+def _why(
+    crops: Sequence[Standing], states: Sequence[_State], at: _Day
+) -> tuple[str, int | None]:
+    """The reason to run a zone or not, and the days until it runs next."""
+    if any(each.lack > each.ready for each in states):
+        return ("hot" if at.hot else "due" if at.due else "dry"), at.next_run
+    rained = [each for each in states if each.since is not None]
+    if max((each.lack for each in states), default=0.0) < at.least_m:
+        return ("rain" if rained else "little"), at.next_run
+    if at.hot:
+        return "hot", at.next_run
+    gap = min(each.years.gap_days for each in crops)
+    rests = [min(each.off, gap - 1) - each.since for each in states if each.since is not None]
+    if at.due and len(rests) == len(states) and min(rests) >= 0:
+        return "rain", min(rests) + 1
+    return ("due" if at.due else "rest"), at.next_run
+
+
+@dataclass(frozen=True)
+class _State:
+    """A bed tonight: its lack and what may lack [m], the reading behind it; the days since rain
+    that watered it, None without, and for how many days that stands for runs.
+    """
+
+    lack: float
+    ready: float
+    felt: SoilMoisture | None
+    share: Figure | None
+    since: int | None
+    off: int
+
+
+def _rain_since(each: Standing, day: int) -> tuple[int | None, int]:
+    """Days since rain of a day's use or more, up to a week ago, and how many days it waters."""
+    for since in range(min(day, _WEEK) + 1):
+        rain = float(each.season.rain_m[day - since])
+        use = max(float(each.years.use_m[day - since]), _HAIR_M)
+        if rain >= use:
+            kept = min(rain, float(each.years.ready_m[day - since]))
+            et0 = max(float(each.season.et0_m[day]), _HAIR_M)
+            return since, int(days_off_after_rain(kept, use / et0, et0))
+    return None, 0
 
 
 def _state(each: Standing, at: _Day) -> _State:
-    """Lack by tonight and what may lack [m], the reading behind it, recent rain, days off.
+    """A bed's state by tonight if nothing runs.
 
     The last run is taken to have brought what was lacking by the evening of its day.
     """
@@ -310,16 +340,9 @@ def _state(each: Standing, at: _Day) -> _State:
         np.zeros((day + 1 - first, 1)), timing="late",
     )  # fmt: skip
     lack = float(balance.depletion_m[-1, 0])
-    kc = float(each.years.use_m[day]) / max(float(each.season.et0_m[day]), _NOT_HAIR_M)
-    recent = float(season.rain_m[max(day - 1, 0) : day + 1].sum())
-    off = 0
-    if recent > 0 and kc > 0:
-        usual = float(each.years.days.et0_m[day : day + _WEEK].mean())
-        before = float(balance.depletion_m[-2, 0]) if len(balance.depletion_m) > 1 else depletion
-        kept = min(recent, before + float(each.years.use_m[day]))
-        off = int(days_off_after_rain(kept, max(kc, 0.05), usual))
+    since, off = _rain_since(each, day)
     ready = float(each.years.ready_m[day])
-    return lack, ready, felt, share, recent, off
+    return _State(lack, ready, felt, share, since, off)
 
 
 def _weekday(stand: Stand, day: int) -> int:

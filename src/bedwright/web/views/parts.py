@@ -134,7 +134,7 @@ def _shown(
     item = held[at] if at is not None else None
     title, take_out = form.titles()
     context: dict[str, Any] = {
-        "paper": paper, "groups": form.groups(standing, paper), "lists": form.lists(standing).words,
+        "paper": paper, "groups": form.groups(standing, paper), "lists": form.lists(standing),
         "title": form.called(item) if item is not None else title, "kind": title,
         "take_out": take_out, "at": at, "was": digest(item) if item is not None else "",
         "called": form.called(item) if item is not None else "", "of": len(held),
