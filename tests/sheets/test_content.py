@@ -89,7 +89,8 @@ def test_days_follow_the_calendar_with_the_year_where_it_changes(ennery_plan: Se
     days = sheet(ennery_plan, "1").days
 
     assert [(day.when, day.what) for day in days] == [
-        ("by November 21, 2026", "clear the bed"),
+        ("by November 14, 2026", "clear the bed"),
+        ("by November 14", "spread the lime"),
         ("by November 28", "spread"),
         ("until December 12", "let the bed rest"),
         ("by December 10", "lay drip"),
@@ -99,7 +100,7 @@ def test_days_follow_the_calendar_with_the_year_where_it_changes(ennery_plan: Se
         ("about February 19 (February 15 to 25)", "first harvest"),
         ("about February 25", "last harvest"),
     ]
-    assert days[4].note == "By the weather: Sow from September 29, 2026 on."
+    assert days[5].note == "By the weather: Sow from September 29, 2026 on."
 
 
 def test_a_side_dressing_has_a_line_for_each_time(ennery_plan: SeasonPlan):

@@ -78,11 +78,11 @@ def test_the_shade_follows_the_hour_without_a_new_page(page):
     page.fill("#on", "2027-06-21")
     page.evaluate("window.stays = true")
     page.select_option("#hour", "19")
-    page.wait_for_selector("#shaded .for-telephone svg:has-text('in the west')")
-    evening = page.locator("#shaded .for-telephone svg").text_content()
+    page.wait_for_selector("#shaded svg:has-text('in the west')")
+    evening = page.locator("#shaded svg").text_content()
     page.select_option("#hour", "13")
-    page.wait_for_selector("#shaded .for-telephone svg:has-text('in the south')")
-    noon = page.locator("#shaded .for-telephone svg").text_content()
+    page.wait_for_selector("#shaded svg:has-text('in the south')")
+    noon = page.locator("#shaded svg").text_content()
 
     assert "in shade: W1" in evening and "in shade: W1" not in noon
     assert page.evaluate("window.stays")

@@ -107,6 +107,17 @@ def test_the_hour_is_that_of_the_clock_here_and_else_of_the_sun(shaded):
     assert layer_of(standing.document, by_sun).elevation_deg == by_sun.elevation_deg
 
 
+def test_a_screen_that_says_its_width_gets_its_drawing_alone(client, shaded):
+    address = f"{reverse('shade')}?on=2027-06-21&hour=13"
+    one = client.get(address, headers={"drawn-for": "telephone"})
+
+    assert list(one.context["drawings"]) == ["telephone"]
+    assert "Drawn-For" in one.headers["Vary"]
+    assert list(client.get(address).context["drawings"]) == ["desk", "telephone"]
+    strange = client.get(address, headers={"drawn-for": "wall"})
+    assert list(strange.context["drawings"]) == ["desk", "telephone"]
+
+
 def test_a_garden_without_its_latitude_is_asked_for_it(client, shaded):
     text = re.sub(r"(?m)^latitude = .*\n", "", shaded.standing.text)
     save_revision(shaded, text, read_from=shaded.standing.pk, change="no place", user=None)

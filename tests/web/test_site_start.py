@@ -142,7 +142,8 @@ def test_a_document_is_opened_with_its_file_and_a_faulty_one_is_not(client, demo
     answer = client.post(reverse("start-open"), {"files": alone})
     assert answer.status_code == 422
     told = " ".join(answer.context["faults"])
-    assert "'fm'" in told and "mine.toml, line 80" in told
+    first = next(n for n, line in enumerate(text.splitlines(), 1) if '"50 ft"' in line)
+    assert "'fm'" in told and f"mine.toml, line {first}" in told
     assert "cache" not in told and "/" not in told
     assert Garden.objects.count() == 2
 

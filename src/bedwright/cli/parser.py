@@ -21,8 +21,8 @@ _EPILOG = """examples:
   bedwright plan garden.toml            what each bed gets, and why
   bedwright plan garden.toml --bed R1 --working
   bedwright dates garden.toml           when to plant, and what a week costs
-  bedwright rotate garden.toml          which crop in which bed, for the years ahead
-  bedwright layout garden.toml --bed W9 how its rows lie: plants, seed, trellis, light
+  bedwright rotate garden.toml          which crop in which bed, years ahead
+  bedwright layout garden.toml --bed W9   rows, plants, seed, trellis, light
   bedwright water garden.toml           how long each zone runs today
   bedwright sheets garden.toml --out sheets   a printed page for each bed
   bedwright serve                       the pages of your garden

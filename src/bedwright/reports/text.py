@@ -158,7 +158,7 @@ def _spread(bed: BedPlan, system: UnitSystem, layout: BedLayout | None) -> list[
     turns = in_turns(before, plan)
     for nth, turn in enumerate(turns):
         if len(turns) > 1:
-            lines.append(f"  {SPREADING['lime_ahead']}:" if nth == 0 else "  Then:")
+            lines.append(f"  {SPREADING['lime_ahead']}" if nth == 0 else "  Then:")
         for each in turn:
             lines += _amount(each, each.preplant.value, system, into_words(each, plan, system))
     later = [each for each in plan.lines if each.later.value > 0]

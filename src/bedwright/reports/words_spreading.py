@@ -11,7 +11,7 @@ SPREADING: dict[str, str] = Words(
         "into_sand": "Mix with a bucket of dry sand, scatter evenly, rake in.",
         "into_rake": "Scatter evenly over the whole bed, rake in lightly.",
         "near_between": "in a shallow furrow midway between the rows, covered, watered",
-        "lime_ahead": "Lime two weeks ahead of the rest",
+        "lime_ahead": "2 weeks ahead of the rest.",
         "near_us": "3 to 4 in from the stems, scratched in, watered",
         "near_metric": "8 to 10 cm from the stems, scratched in, watered",
     }
@@ -33,7 +33,6 @@ SHEET_WORDS: dict[str, str] = Words(SPREADING, {
     # Spreading
     "before": "Before planting",
     "before_by": "Before planting, by {day}",
-    "lime_ahead_by": "Lime two weeks ahead of the rest, by {day}",
     "in_order": "{heading}, in this order",
     "nothing": "Nothing to spread",
     "nothing_before": "Nothing to spread before planting.",
@@ -50,6 +49,7 @@ SHEET_WORDS: dict[str, str] = Words(SPREADING, {
     "days": "Days",
     "clear_by": "clear the bed",
     "spread_by": "spread",
+    "spread_lime": "spread the lime",
     "rest": "let the bed rest",
     "until": "until {day}",
     "by": "by {day}",

@@ -17,9 +17,7 @@ from bedwright.reports.bed_why import decided_lines, why_lines
 from bedwright.reports.days_said import day_words, day_year_words
 from bedwright.reports.fill import sentence
 from bedwright.reports.spreading_text import (
-    LIME_AHEAD,
     amount_words,
-    in_turns,
     into_words,
     near_stems,
     worked_in,
@@ -204,7 +202,7 @@ def _spreading(
     notes = _sentences(plan.nitrogen.findings, _OF_LATER, system)
     if not lines:
         return (Spreading(words["nothing"], words["nothing_told"], (), (), notes),)
-    found = _before(plan, words, system)
+    found = [_before(plan, words, system)]
     later = [each for each in lines if each.later.value > 0]
     if later:
         found.append(_later(plan, later, words, system, layout, notes))
@@ -213,27 +211,21 @@ def _spreading(
     return tuple(found)
 
 
-def _before(plan: BedPlan, words: Words, system: UnitSystem) -> list[Spreading]:
+def _before(plan: BedPlan, words: Words, system: UnitSystem) -> Spreading:
     before = [each for each in plan.prescription.lines if each.preplant.value > 0]
     if not before:
-        return [Spreading(words["before"], words["nothing_before"], (), ())]
+        return Spreading(words["before"], words["nothing_before"], (), ())
     # What goes deep first: it would bury what is only raked in.
     before.sort(key=lambda each: not worked_in(each))
-    by, found = spread_day(plan), []
-    turns = in_turns(before, plan.prescription)
-    for nth, turn in enumerate(turns):
-        ahead = nth < len(turns) - 1  # the lime, two weeks before the rest
-        day = by - LIME_AHEAD if ahead and by is not None else by
-        plain, dated = ("lime_ahead", "lime_ahead_by") if ahead else ("before", "before_by")
-        heading = words[plain] if day is None else words[dated].format(day=day_words(day))
-        if len(turn) > 1:
-            heading = words["in_order"].format(heading=heading)
-        tasks = (
-            _task(each, each.preplant.value, system, into_words(each, plan.prescription, system))
-            for each in turn
-        )
-        found.append(Spreading(heading, "", tuple(tasks)))
-    return found
+    by = spread_day(plan)
+    tasks = (
+        _task(each, each.preplant.value, system, into_words(each, plan.prescription, system))
+        for each in before
+    )
+    heading = words["before"] if by is None else words["before_by"].format(day=day_words(by))
+    if len(before) > 1:
+        heading = words["in_order"].format(heading=heading)
+    return Spreading(heading, "", tuple(tasks))
 
 
 def _later(

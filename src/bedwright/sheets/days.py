@@ -10,6 +10,7 @@ from bedwright.planning.timing_model import Judged, WantDates
 from bedwright.reports.dates_counts import around_words
 from bedwright.reports.dates_text import planting, turn_told, window_line
 from bedwright.reports.days_said import day_words
+from bedwright.reports.spreading_text import LIME_AHEAD, in_turns
 from bedwright.reports.words_dates import COVERS, DATES, STARTS
 from bedwright.season import BedPlan
 
@@ -84,9 +85,13 @@ def _rows(plan: BedPlan, words: Words) -> Iterable[tuple[date, Day]]:
     spread = spread_day(plan)
     if not any(each.preplant.value > 0 for each in lines):
         spread = None
+    turns = in_turns([each for each in lines if each.preplant.value > 0], plan.prescription)
+    limed = spread - LIME_AHEAD if spread is not None and len(turns) > 1 else None
     for on in _of_work(plan, "clear_by"):
         # A rest longer than the rule's brings the spreading forward, and the clearing with it.
-        yield row(min(on, spread or on), "clear_by", "by")
+        yield row(min(on, limed or spread or on), "clear_by", "by")
+    if limed is not None:
+        yield row(limed, "spread_lime", "by")
     if spread is not None:
         yield row(spread, "spread_by", "by")
         if spread < set_out:

@@ -26,12 +26,11 @@ Item = Mapping[str, Any]
 
 @dataclass(frozen=True)
 class Group:
-    """Fields that belong together, those of ``pairs`` side by side where there is room."""
+    """Fields that belong together, under a legend where there is one."""
 
     legend: str
     fields: Sequence[Field]
     hint: str = ""
-    side_by_side: bool = False
 
 
 class PartForm(ABC):

@@ -246,7 +246,7 @@ class ProblemForm(PartForm):
 
     def lists(self, standing: Standing) -> dict[str, Sequence[str]]:
         """The known problems."""
-        return {"problems": sorted({row["name"] for row in tables().rows("soil_borne")}})
+        return {"problems": sorted({row["name"] for row in tables().rows("soil_borne")})}
 
 
 def wish_amount(item: Item) -> str:

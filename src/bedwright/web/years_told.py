@@ -126,11 +126,14 @@ def money_told(years: YearsAhead, currency: str) -> list[str]:
 
 @dataclass(frozen=True)
 class Compared:
-    """A plan of the years beside the one that stands: beds, wishes, proof and clashes in words."""
+    """A plan of the years beside the one that stands: beds, wishes and clashes in words.
+
+    Their worth is not compared: that of a trial counts what it keeps of the plan that stands.
+    """
 
     beds: tuple[tuple[str, int, str, str], ...]
     wishes: tuple[tuple[str, int, str, str], ...]
-    worth: tuple[str, str] | None
+    stands: bool
     clashes: tuple[tuple[str, ...], ...]
 
 
@@ -138,7 +141,7 @@ def years_compared(stands: YearsAhead | None, tried: YearsAhead, system: UnitSys
     """What differs between the years that stand and those of a change, in the garden's order."""
     clashes = tuple(tuple(clash_words(each)) for each in tried.clashes)
     if stands is None:
-        return Compared((), (), None, clashes)
+        return Compared((), (), False, clashes)
     places = dict.fromkeys((*stands.units, *tried.units))
     beds = []
     for unit in places:
@@ -152,8 +155,7 @@ def years_compared(stands: YearsAhead | None, tried: YearsAhead, system: UnitSys
         for crop, year in dict.fromkeys((*one, *other))
         if one.get((crop, year)) != other.get((crop, year))
     ]
-    worth = (plain(stands.objective, 3), plain(tried.objective, 3))
-    return Compared(tuple(beds), tuple(wishes), worth, clashes)
+    return Compared(tuple(beds), tuple(wishes), True, clashes)
 
 
 def _crops(years: YearsAhead, unit: Unit, year: int) -> str:

@@ -15,7 +15,10 @@ from bedwright.planning.watering.lines import zone_lines
 from bedwright.planning.watering.weather_days import season_days, warmth_ratio, water_weather
 
 GALLON_L = 3.785411784
-BED = '[[bed]]\nid = "A1"\nlength = "25 ft"\nwidth = "4 ft"\ntexture = "{texture}"\nwater_zone = "drip"\n'
+BED = (
+    '[[bed]]\nid = "A1"\nlength = "25 ft"\nwidth = "4 ft"\n'
+    'texture = "{texture}"\nwater_zone = "drip"\n'
+)
 
 
 def garden(library, as_of, zone: str = "", texture: str = "loam", more: str = ""):

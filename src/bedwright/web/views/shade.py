@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections import OrderedDict
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import path, reverse
+from django.utils.cache import patch_vary_headers
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
@@ -58,11 +60,12 @@ def shade(request: HttpRequest, standing: Standing) -> HttpResponse:
         context["fields"] = _fields(paper)
         moment = None
     if moment is not None:
-        context |= {"moment": moment, "drawings": _drawings(standing, moment)}
+        context |= {"moment": moment, "drawings": _drawings(standing, moment, _asked(request))}
         light, job = _light(standing)
         context |= {"light": light_rows(standing, on.month), "job": job} if light else {"job": job}
     answer = page(request, "shade.html", standing, **context)
     answer.status_code = 422 if paper.faults else 200
+    patch_vary_headers(answer, ("Drawn-For",))
     return answer
 
 
@@ -120,13 +123,19 @@ def _quick(on: date) -> list[tuple[date, int, str]]:
     ]
 
 
-def _drawings(standing: Standing, moment: Moment) -> dict[str, SafeString]:
+def _asked(request: HttpRequest) -> tuple[str, ...]:
+    """The widths to draw: that of the screen where our script says which it is, else all."""
+    name = request.headers.get("Drawn-For", "")
+    return (name,) if name in _WIDTHS else tuple(_WIDTHS)
+
+
+def _drawings(standing: Standing, moment: Moment, widths: Sequence[str]) -> dict[str, SafeString]:
     """The garden with its shade, drawn once for each document, moment and language."""
     plan, _job = plan_or_work(standing)
     states = bed_states(standing.document, plan, standing.as_of)
     key = (standing.key, moment.on, moment.hour, tuple(states.items()), spoken())
     found = {}
-    for name in _WIDTHS:
+    for name in widths:
         if (name, key) not in _drawn:
             _drawn[name, key] = _drawing(standing, states, moment, name)
             while len(_drawn) > _KEPT:

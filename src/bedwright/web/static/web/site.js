@@ -93,3 +93,9 @@ async function openChart(box) {
 document.addEventListener("toggle", (event) => {
   if (event.target.matches?.("details.chart") && event.target.open) openChart(event.target);
 }, true);
+
+// The shade of another hour: the drawing of this screen's width is enough.
+document.addEventListener("htmx:configRequest", (event) => {
+  if (!event.detail.elt.matches(".moment")) return;
+  event.detail.headers["Drawn-For"] = window.matchMedia("(max-width: 40rem)").matches ? "telephone" : "desk";
+});
