@@ -50,7 +50,7 @@ def water_chart(
         Upright(dates[at], words["rain"].format(depth=f"{rain[at] * scale:.2g} {unit}"))
         for at in sorted(biggest)
     ]
-    given = {"bed": stand.bed, "crop": stand.name.lower(), "unit": unit}
+    given = {"bed": stand.bed, "crop": stand.name.lower(), "unit": words[f"unit_{unit}"]}
     saying = Saying(
         words["title"].format(**given),
         words["below"].format(**given),
@@ -59,8 +59,8 @@ def water_chart(
     )
     return curve_chart(
         [
-            series("full", full),
             series("water", left, "water"),
+            series("full", full),
             series("dry", dry, "ochre"),
             series("runs", years.even.irrigation_m[:, year], "water"),
         ],

@@ -116,7 +116,7 @@ def _stand(each: StandWater) -> dict[str, Any]:
         "zone": each.zone,
         "start": each.stand.start.isoformat(),
         "days": each.stand.days,
-        "gap_days": years.gap_days,
+        "longest_gap_days": int(years.gap_days.max()),
         "leaching_share": rounded(each.leaching.share),
         "irrigation_m": _spread(years.irrigation),
         "rain_m": _spread(years.rain),

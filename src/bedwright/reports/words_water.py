@@ -137,6 +137,8 @@ WATER_FINDINGS = Words({
 WATER_CHARTS = Words({
     "title": "{bed}, {crop}: water at the roots in a middling year",
     "below": "Between full and the dry line the crop lacks nothing; {unit} of water.",
+    "unit_in": "inches",
+    "unit_mm": "millimeters",
     "heading_x": "day",
     "heading_y": "water at the roots",
     "full": "full",

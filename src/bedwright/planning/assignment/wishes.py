@@ -23,6 +23,7 @@ from bedwright.working import Figure
 
 Measure = Literal["beds", "area", "a_week"]
 _WEEK = 7
+_EACH_YEAR_ON = 0.9  # what a wish counts in each year further on: judgement
 KEPT = ("bulb", "tuber")  # parts that keep: what is dug at once is sold for weeks
 
 
@@ -60,7 +61,10 @@ def asked_of(
         candidate = candidate_at(setting.document, setting.library, "wish", at)
         for year in horizon.years:
             if stated.years is None or year in stated.years:
-                flat += _wished(setting, at, stated, candidate, year, weights, claims, said)
+                # The first year is planted by this plan, those after it are planned again.
+                weight = weights.wishes if stated.weight is None else stated.weight
+                weight *= _EACH_YEAR_ON ** (year - horizon.years[0])
+                flat += _wished(setting, at, stated, candidate, year, weight, claims, said)
         if stated.years is not None and not set(stated.years) & set(horizon.years):
             said.append(finding("rotation_wish_outside", "note", crop=candidate.name.lower()))
     return tuple(flat), tuple(_once(said))
@@ -105,14 +109,13 @@ def _wished(
     stated: Stated,
     candidate: Candidate,
     year: int,
-    weights: Weights,
+    weight: float,
     claims: tuple[Claim, ...],
     said: list[Finding],
 ) -> list[Asked]:
     suits = np.array(
         [_suits(setting, option, candidate, stated, year) for option in range(len(setting.options))]
     )
-    weight = weights.wishes if stated.weight is None else stated.weight
     areas = np.array([each.area_m2 for each in setting.units])
     beds = sum(each.share for each in setting.units)
     usual = float(areas.sum() / beds)

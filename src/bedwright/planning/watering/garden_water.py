@@ -222,7 +222,7 @@ def _salt(
     nothing = zone_water(document, None)
     each = [
         SaltCase(one.stand, one.soil, one.leaching, water.get(one.zone or "", nothing),
-                 one.years.gap_days)
+                 one.years.on[:, 0])
         for one in made
     ]  # fmt: skip
     if not any(one.water.ec is not None for one in each):

@@ -8,6 +8,7 @@ from datetime import date
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from bedwright.climate.record import FloatArray, IntArray
 from bedwright.garden import Document, ReadResult
@@ -51,13 +52,13 @@ class Leaching:
 
 @dataclass(frozen=True, eq=False)
 class SaltCase:
-    """A bed and its crop, with its water and the days from run to run."""
+    """A bed and its crop, with its water and the days of its season that run, (days,)."""
 
     stand: Stand
     soil: BedSoil
     leaching: Leaching
     water: ZoneWater
-    gap_days: int
+    on: NDArray[np.bool_]
 
 
 @dataclass(frozen=True, eq=False)
@@ -246,7 +247,7 @@ def _columns(
         np.where(stands, days.basal[at, 0], 0.0),
         np.where(stands, days.ceiling[at, 0], _BARE_CEILING),
         np.where(stands, days.cover[at, 0], 0.0),
-        (stands & (place % case.gap_days == case.gap_days - 1)).astype(float),
+        (stands & case.on[at]).astype(float),
         stands.astype(float),
     ]
 

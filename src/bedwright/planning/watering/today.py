@@ -190,7 +190,7 @@ def _week(on: date, crops: Sequence[Standing], lines: ZoneLines | None) -> _Week
         day = (on - each.stand.start).days
         need = each.years.week_need(day).mean
         most = float(each.years.ready_m[day])
-        beds.append((int(runs_per_week(need, most, each.years.gap_days)), need))
+        beds.append((int(runs_per_week(need, most, each.years.gap_days[day])), need))
     runs = min(max((count for count, _ in beds), default=0), _MOST_RUNS)
     made = []
     for (count, need), each in zip(beds, crops, strict=True):
@@ -274,7 +274,7 @@ def _why(
         return ("rain" if rained else "little"), at.next_run
     if at.hot:
         return "hot", at.next_run
-    gap = min(each.years.gap_days for each in crops)
+    gap = min(int(each.years.gap_days[(at.on - each.stand.start).days]) for each in crops)
     rests = [min(each.off, gap - 1) - each.since for each in states if each.since is not None]
     if at.due and len(rests) == len(states) and min(rests) >= 0:
         return "rain", min(rests) + 1

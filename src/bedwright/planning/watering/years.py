@@ -34,7 +34,8 @@ class StandYears:
     ``days`` are those of the balance, (days, years), ``places`` theirs in the record. Of each day,
     usual, (days,) [m]: ``need_m`` is what a daily refill brings (``need_years_m`` of every year),
     ``ready_m`` what the roots hold that costs the crop nothing (RAW), ``use_m`` transpiration and
-    evaporation. ``gap_days`` from run to run is such that they never lack more.
+    evaporation. ``gap_days`` from run to run is such that they never lack more; ``on`` are
+    the days that run, (days, 1).
     ``transpiration``, ``evaporation``, ``drainage``, ``irrigation``, ``rain`` are of the season;
     ``stressed_days`` its mean number of days on which the crop gets less than it asks.
     """
@@ -46,7 +47,8 @@ class StandYears:
     need_m: FloatArray
     need_years_m: FloatArray
     ready_m: FloatArray
-    gap_days: int
+    gap_days: IntArray
+    on: NDArray[np.bool_]
     use_m: FloatArray
     transpiration: Spread
     evaporation: Spread
@@ -107,8 +109,8 @@ def stand_years(
     use = daily.transpiration_m + daily.evaporation_m
     held = np.broadcast_to(days.available_m, use.shape).mean(axis=1)
     ready = held * stand.water.depletion_share
-    gap = _gap(stand.gap_days, ready, use.mean(axis=1))
-    on = even_days(stand.days, gap)
+    gaps = _gaps(stand.gap_days, ready, use.mean(axis=1))
+    on = even_days(gaps)
     even = daily_balance(days, ground, start, Refill(on, 0.0, leaching_share=leaching_share),
                          timing="early")  # fmt: skip
     return StandYears(
@@ -119,7 +121,8 @@ def stand_years(
         need_m=daily.irrigation_m.mean(axis=1),
         need_years_m=daily.irrigation_m,
         ready_m=ready,
-        gap_days=gap,
+        gap_days=gaps,
+        on=on,
         use_m=use.mean(axis=1),
         transpiration=_spread(even.transpiration_m.sum(axis=0)),
         evaporation=_spread(even.evaporation_m.sum(axis=0)),
@@ -130,15 +133,25 @@ def stand_years(
     )
 
 
-def even_days(days: int, gap_days: int) -> NDArray[np.bool_]:
-    """Days of even runs, (days, 1): every so many days from the first such gap on."""
-    return np.asarray((np.arange(days) % gap_days == gap_days - 1)[:, None])
+def even_days(gap_days: IntArray) -> NDArray[np.bool_]:
+    """Days of even runs, (days, 1): a run as soon as the last lies a day's gap back.
+
+    Parameters
+    ----------
+    gap_days : the gap that each day allows [d], (days,), 1 and up
+    """
+    on = np.zeros((len(gap_days), 1), dtype=np.bool_)
+    last = -1
+    for day, gap in enumerate(gap_days):
+        if day - last >= gap:
+            on[day], last = True, day
+    return on
 
 
-def _gap(most_days: float, ready_m: FloatArray, use_m: FloatArray) -> int:
+def _gaps(most_days: float, ready_m: FloatArray, use_m: FloatArray) -> IntArray:
     """Whole days between runs: within the crop's bound and what its roots hold at no cost."""
-    lasts = float(np.min(ready_m / np.maximum(use_m, 1e-6)))
-    return max(1, min(round(most_days), int(lasts)))
+    lasts = np.floor(ready_m / np.maximum(use_m, 1e-6))
+    return np.clip(lasts, 1, max(1, round(most_days))).astype(np.int64)
 
 
 def _spread(values: FloatArray) -> Spread:
