@@ -16,8 +16,8 @@ from bedwright.reckon import formulas
 
 DAY = ["--as-of", "2026-11-25"]
 COMMANDS = (
-    "plan feed ledger dates rotate layout water sheets weather check reckon new serve backup restore"
-    " schema completion"
+    "plan feed ledger dates rotate layout water sheets weather check reckon new serve backup"
+    " restore schema completion"
 ).split()
 BROKEN = Path(__file__).parents[1] / "garden" / "broken"
 BROKEN_DOCUMENTS = sorted(BROKEN.rglob("*.toml"))

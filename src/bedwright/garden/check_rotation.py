@@ -55,9 +55,7 @@ def _problems(garden: Garden, library: Library, checked: Checked) -> None:
             checked.fault(
                 ("bed_problem", at, "problem"),
                 f"{each.problem!r} is not a known soil-borne problem",
-                f"Nearest: {', '.join(near)}."
-                if near
-                else "docs/tables.md lists them.",
+                f"Nearest: {', '.join(near)}." if near else "docs/tables.md lists them.",
             )
             continue
         checked.keys[("bed_problem", at, "problem")] = key

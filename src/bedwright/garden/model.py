@@ -79,6 +79,7 @@ class Bed(_Part):
     water_zone: f.Identifier | None = None
     own_recipe: StrictBool = False
     parts: int = Field(default=1, ge=1, le=12)
+    trellis: StrictBool = False
     note: f.Words | None = None
 
     @model_validator(mode="after")

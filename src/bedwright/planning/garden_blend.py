@@ -67,8 +67,8 @@ class Prepared:
 class GardenBlend:
     """The garden's blend: groups with their recipes, purchases, and what is to be said.
 
-    ``by_planting`` holds each planting's blend (per m2). ``gap`` is how far the money may be above the
-    least that is possible, as a share; None where materials are missing and nothing is proven.
+    ``by_planting`` holds each planting's blend (per m2). ``gap`` is how far the money may be above
+    the least that is possible, as a share; None where materials are missing and nothing is proven.
     """
 
     prepared: Prepared

@@ -20,7 +20,7 @@ from bedwright.working import Figure
 
 @dataclass(frozen=True)
 class BedWant:
-    """A bed with a want of it; ``first_at`` is the want of its first crop, for the year's second."""
+    """A bed with a want of it; ``first_at`` is that of its first crop, for the year's second."""
 
     bed: Bed
     at: int

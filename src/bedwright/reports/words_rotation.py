@@ -38,6 +38,7 @@ ROTATION_FINDINGS = Words({
     "rotation_too_dark": "{crop} wants {need} mol of light a day; while it would stand here there are {has}.",
     "rotation_water_too_salty": "The water of this bed, {water}, is too salty for {crop}, which bears {threshold} "
     "in the soil.",
+    "rotation_no_trellis": "{crop} climbs, and no trellis stands here; one stands at {beds}.",
     "rotation_weeks_not_known": "When {crop} is picked is not known here: your weeks are counted together.",
     "rotation_why_after_giver": "It feeds heavily and comes after {before}, a legume.",
     "rotation_why_cover": "The bed rests under it.",
@@ -95,6 +96,7 @@ RULES = Words({
     "rotation_banned": "never again after a disease found there",
     "rotation_family_back": "its family was there too few years ago",
     "rotation_kept_free": "the bed is kept free",
+    "rotation_no_trellis": "it climbs, and no trellis stands there",
     "rotation_perennial": "a perennial stands there",
     "rotation_problem_waits": "a disease or pest found there asks for a longer wait",
     "rotation_raw_manure": "raw manure was spread there too near to the harvest",

@@ -281,6 +281,17 @@ def test_a_crop_is_kept_from_a_bed_that_is_too_dark_for_it():
     assert may(found, "2", "tomato", 2027)
 
 
+def test_a_crop_that_climbs_goes_where_a_trellis_stands_if_one_stands_anywhere():
+    body = three_years() + beds("1", "2") + '[[wish]]\ncrop = "pole bean"\nbeds = 1\n' + TOMATO
+    bare, stood = asked(body, weather=True), body.replace('id = "2"', 'id = "2"\ntrellis = true')
+    found = asked(stood, weather=True)
+
+    assert may(bare, "1", "bean_pole", 2027)
+    assert not may(found, "1", "bean_pole", 2027)
+    assert may(found, "2", "bean_pole", 2027)
+    assert may(found, "1", "tomato", 2027)  # staked
+
+
 def test_nothing_is_harvested_within_the_interval_after_raw_manure():
     body = three_years() + beds("1", "2") + '[[wish]]\ncrop = "carrot"\nbeds = 1\n'
     body += '[[history]]\nbed = "1"\nyear = 2026\napplied = ['

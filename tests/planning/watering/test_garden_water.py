@@ -60,9 +60,7 @@ def hot(on):
 def rained(on):
     day_before = DAY - timedelta(days=1)
     return on(
-        readings(
-            {"on": day_before, "rain": "12 mm"}, {"on": DAY, "t_max": "26 C", "t_min": "13 C"}
-        )
+        readings({"on": day_before, "rain": "12 mm"}, {"on": DAY, "t_max": "26 C", "t_min": "13 C"})
     )
 
 
@@ -234,9 +232,7 @@ def test_a_bed_saltier_than_its_crop_bears_is_leached_first(mild):
     assert lettuce.leach_first_m == pytest.approx(depth * 3.8 / lettuce.leaching.limit.value)
 
 
-def test_a_metric_garden_south_of_the_equator_is_watered_in_its_summer(
-    ennery_flat, library, as_of
-):
+def test_a_metric_garden_south_of_the_equator_is_watered_in_its_summer(ennery_flat, library, as_of):
     water = garden_water(ennery_flat, library, as_of, date(2027, 1, 15))
 
     assert water.stands

@@ -22,7 +22,12 @@ from bedwright.planning.assignment.bars import (
 from bedwright.planning.assignment.candidates import candidates_of, rotation_of, weights_of
 from bedwright.planning.assignment.claims import Claims, claims_of
 from bedwright.planning.assignment.dates import Timer
-from bedwright.planning.assignment.ground_bars import manure_bar, salt_yields, water_bar
+from bedwright.planning.assignment.ground_bars import (
+    manure_bar,
+    salt_yields,
+    trellis_bar,
+    water_bar,
+)
 from bedwright.planning.assignment.intervals import Intervals, apart, intervals_of
 from bedwright.planning.assignment.model import Bar, Candidate, Decision
 from bedwright.planning.assignment.options import Horizon, horizon_of, options_of
@@ -112,6 +117,7 @@ def question(
         light_bar(setting, light),
         manure_bar(setting),
         water_bar(setting),
+        trellis_bar(setting),
     )
     asked, unheard = asked_of(setting, claims.claims, horizon, weights)
     claimed = _claimed(setting, asked)

@@ -59,6 +59,33 @@ def _manure(setting: Setting, candidate: Candidate, bed: str) -> ManureDates:
     return manure_dates(asked, want, 0, bed, setting.library)
 
 
+def trellis_bar(setting: Setting) -> Bar:
+    """A crop that climbs, where trellises stand and this bed has none.
+
+    A garden without a standing trellis puts one up wherever the crop goes: nothing is barred.
+    """
+    garden = setting.document.garden
+    standing = {bed.id for bed in garden.bed if bed.trellis}
+
+    def climbs(candidate: Candidate) -> bool:
+        own = None if candidate.own is None else garden.crop[candidate.own].trellis
+        if own is not None:
+            return own == "trellis"
+        rows = setting.library.habits(candidate.key)
+        return any(row["property"] == "trellis" and row["word"] == "trellis" for row in rows)
+
+    def lacks_one(unit: int, candidate: Candidate) -> bool:
+        return bool(standing) and setting.units[unit].bed not in standing and climbs(candidate)
+
+    def say(unit: int, option: int) -> Finding:
+        beds = ", ".join(bed.id for bed in garden.bed if bed.trellis)
+        return finding(
+            "rotation_no_trellis", "note", crop=setting.crop(option).name.lower(), beds=beds
+        )
+
+    return Bar("trellis", setting.by_crop(lacks_one), say)
+
+
 def water_bar(setting: Setting) -> Bar:
     """The bed's irrigation water is too salty for the crop, however much is let through."""
     salty = {unit.bed: _ec_water(setting.document, unit.bed) for unit in setting.units}

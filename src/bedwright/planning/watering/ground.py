@@ -155,8 +155,6 @@ def left_share(reading: SoilMoisture, soil: BedSoil, library: Library) -> Figure
                       found.sources, note=reading.feel)  # fmt: skip
     assert reading.tension is not None
     kpa = reading.tension.si / 1000
-    share = available_share_of_tension(
-        kpa, soil.field_capacity.value, soil.wilting_point.value
-    )
+    share = available_share_of_tension(kpa, soil.field_capacity.value, soil.wilting_point.value)
     return Figure("left_share", float(share), "-", "measured", note=reading.tension.text,
                   sources=(Source("saxton_rawls_2006"),))  # fmt: skip

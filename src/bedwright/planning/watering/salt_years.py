@@ -119,9 +119,7 @@ def leaching_of(crop: str, water: ZoneWater, kept_percent: float, library: Libra
         salinity.ec_e_at_yield, "ec_e_limit", yield_kept=kept, threshold=threshold, slope=slope
     )
     try:
-        share = work(
-            salinity.leaching_requirement, "share", ec_water=water.ec, ec_e=limit
-        )
+        share = work(salinity.leaching_requirement, "share", ec_water=water.ec, ec_e=limit)
     except ValueError:
         said = finding("water_salt_beyond_crop", "act", ec_water=water.ec, threshold=limit)
         return Leaching(0.0, limit, None, (said,))

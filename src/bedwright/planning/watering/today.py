@@ -263,9 +263,7 @@ def _zone_today(
     )
 
 
-def _why(
-    crops: Sequence[Standing], states: Sequence[_State], at: _Day
-) -> tuple[str, int | None]:
+def _why(crops: Sequence[Standing], states: Sequence[_State], at: _Day) -> tuple[str, int | None]:
     """The reason to run a zone or not, and the days until it runs next."""
     if any(each.lack > each.ready for each in states):
         return ("hot" if at.hot else "due" if at.due else "dry"), at.next_run
@@ -323,9 +321,7 @@ def _state(each: Standing, at: _Day) -> _State:
         float(at.weather.humidity_min_percent[places].mean()),
     )
     available = np.asarray(days.available_m)
-    felt = next(
-        (one for one in reversed(each.readings) if stand.start <= one.on <= at.on), None
-    )
+    felt = next((one for one in reversed(each.readings) if stand.start <= one.on <= at.on), None)
     last = next((d for d in range(day - 1, -1, -1) if _weekday(stand, d) in at.days), None)
     first, depletion, share = (0 if last is None else last + 1), 0.0, None
     if felt is not None and (felt.on - stand.start).days >= first:
