@@ -22,6 +22,9 @@ SIZES = {"telephone": (390, 844), "tablet": (820, 1180), "desk": (1280, 900)}
 PAGES = {
     "today": "/",
     "garden": "/garden/",
+    "rotation": "/rotation/",
+    "shade": "/garden/shade/?on=2027-07-15&hour=18",
+    "bed-W9": "/bed/W9/",
     "bed-W2": "/bed/W2/",
     "bed-R1": "/bed/R1/",
     "soil": "/soil/",
