@@ -185,7 +185,8 @@ def _count_line(
         few = count.seed_mass.value < _FEW_KG  # a letter scale shows grams, no ounces
         shown = UnitSystem.METRIC if few else system
         mass = show(count.seed_mass.value, "mass", shown, digits=2)
-        parts.append(LAYOUT["seed_mass"].format(mass=mass))
+        drilled = crop.start == "sown" and count.seeds is None
+        parts.append(LAYOUT["seed_drilled" if drilled else "seed_mass"].format(mass=mass))
     if count.seeds is not None and crop.start == "set_out" and crop.facts.germination is not None:
         share = f"{crop.facts.germination.value * 100:.0f} %"
         parts.append(LAYOUT["germination"].format(share=share))

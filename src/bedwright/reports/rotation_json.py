@@ -87,8 +87,10 @@ def standing_of(data: Any) -> tuple[Decision, ...]:
             )
             for each in data["placements"]
         )
-    except (KeyError, TypeError, ValueError) as error:
-        raise NoPlan(f"this is no plan of years: {error!r} in its placements") from None
+    except KeyError as missing:
+        raise NoPlan(f"this is no plan of years: its placements lack {missing}") from None
+    except (TypeError, ValueError) as error:
+        raise NoPlan(f"this is no plan of years: {error} in its placements") from None
 
 
 def _round(number: float) -> float:

@@ -144,6 +144,7 @@ LAYOUT = Words({
     "pieces": "{count} pieces to plant",
     "seeds": "{count} seeds",
     "seed_mass": "{mass} of seed",
+    "seed_drilled": "{mass} of seed drilled along the rows, then thinned",
     "germination": "{share} come up by the least that seed law allows; good seed does better",
     "grid": "On a triangular grid of {spacing} the bed takes {count}.",
     "trellis": "TRELLIS",
@@ -178,5 +179,6 @@ SHEET_ROWS = Words({
     "rows": "{crop}: {rows} rows, the first {first} from the {side} side, then every {apart}; {spacing} in the "
     "row, {plants} plants",
     "seed": "{line}; {mass} of seed",
+    "seed_drilled": "{line}; {mass} of seed drilled, then thinned",
     "posts": "Have buried lines marked before you drive posts (United States: 811). Protect eyes, ears and hands.",
 })  # fmt: skip

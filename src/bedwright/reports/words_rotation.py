@@ -166,7 +166,7 @@ ROTATION = Words({
     "instead_of": "{come} instead of {gone}",
     "instead_too": "{come} besides",
     "cost_little": "next to nothing",
-    "no_instead": "Nothing else may stand here.",
+    "no_instead": "Nothing else that was asked for may stand here.",
     "cost_beds": "as much as {beds} of a wish unmet",
     "changes": "WHAT CHANGES AGAINST THE PLAN THAT STANDS",
     "change": "{bed}, {year}: {after} instead of {before}",

@@ -131,7 +131,8 @@ def rows_told(layout: BedLayout, system: UnitSystem) -> tuple[tuple[str, ...], s
         )
         if crop.start != "set_out" and count.seed_mass is not None:
             mass = show(count.seed_mass.value, "mass", system, digits=2)
-            line = SHEET_ROWS["seed"].format(line=line, mass=mass)
+            drilled = crop.start == "sown" and count.seeds is None
+            line = SHEET_ROWS["seed_drilled" if drilled else "seed"].format(line=line, mass=mass)
         lines.append(f"{line}.")
     for parts in layout.trellises:
         lines.append(" ".join(trellis_lines(parts, system)))
