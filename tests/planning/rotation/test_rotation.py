@@ -6,7 +6,7 @@ import sys
 import numpy as np
 import plain_rotation as plain
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
 from random_rotations import problem_of, seeds
 
@@ -121,6 +121,7 @@ def test_the_bound_of_the_search_by_sequences_holds(case):
 
 
 @given(case=_SMALL)
+@example(case=(749308, 2, 2, 1))  # the solver failed on it with its presolving
 @_CASES
 def test_a_clash_can_be_met_without_any_one_of_its_wishes(case):
     seed, units, years, crops = case
