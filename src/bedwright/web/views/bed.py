@@ -72,7 +72,7 @@ def bed(request: HttpRequest, standing: Standing, bed_id: str) -> HttpResponse:
         "drawings": _drawings(standing, shown, planned),
         "bed_plan": planned,
     }
-    years, job = years_or_work(standing)
+    years, job = years_or_work(standing, ask=False)
     context["job"] = job
     if plan is not None:
         laid = tuple(each for each in plan.layouts if each.planting.bed.id == bed_id)

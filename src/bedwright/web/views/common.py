@@ -77,17 +77,20 @@ def plan_or_work(standing: Standing) -> tuple[SeasonPlan | None, Job | None]:
     return None, job
 
 
-def years_or_work(standing: Standing) -> tuple[YearsAhead | None, Job | None]:
+def years_or_work(standing: Standing, *, ask: bool = True) -> tuple[YearsAhead | None, Job | None]:
     """The years ahead, or the job that seeks them with what is shown meanwhile; never waits.
 
     Meanwhile a first plan is shown, or that of an earlier day. Neither in a garden that says
-    nothing of the years ahead.
+    nothing of the years ahead. Without ``ask`` no work is begun: it takes a core for half a
+    minute, and an entry in the journal is no reason to begin it anew.
     """
     if not is_stated(standing.revision.text):
         return None, None
     years = stored_years(standing.key)
     if years is not None:
         return years, None
+    if not ask:
+        return first_years(standing.key) or stored_years(standing.text_key), None
     job = jobs.ask(standing.garden, "years", standing.key, revision=standing.revision.pk)
     if job.state == Job.State.WAITING and not standing.revision.trial:
         jobs.stop_years_of_others(standing.garden, standing.key)

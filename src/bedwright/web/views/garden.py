@@ -49,7 +49,7 @@ def garden(request: HttpRequest, standing: Standing) -> HttpResponse:
     wanted = {bed: want.crop for want in document.garden.want for bed in want.beds}
     blocks: dict[str, list[BedLine]] = {}
     names = {each.id: each.name for each in document.garden.block}
-    years, job = years_or_work(standing)
+    years, job = years_or_work(standing, ask=False)
     told = seasons_told(years, document, standing.library) if years is not None else {}
     for bed in document.garden.bed:
         shown = planned.get(bed.id)
