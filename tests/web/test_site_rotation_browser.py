@@ -72,9 +72,9 @@ def test_the_shade_follows_the_hour_without_a_new_page(page):
     page.fill("#points", "-25, 0\n-10, 0\n-10, 40\n-25, 40")
     page.fill("#height", "14")
     page.get_by_role("button", name="Save").click()
-    page.wait_for_selector("#structure-0")
+    page.wait_for_selector("#structure-2")  # after the demo's shed and windbreak
 
-    assert "14 ft high" in page.locator("#structure-0").inner_text()
+    assert "14 ft high" in page.locator("#structure-2").inner_text()
     page.fill("#on", "2027-06-21")
     page.evaluate("window.stays = true")
     page.select_option("#hour", "19")
