@@ -162,13 +162,9 @@ def _shown(
 
         return json.dumps(years_dict(ahead), indent=1, ensure_ascii=False) + "\n"
     from bedwright.reports.rotation_text import years_text
+    from bedwright.reports.rotation_words import starts_of
 
-    starts = {
-        row["crop"]: row["word"]
-        for row in library.rows("crop_habits")
-        if row["property"] == "start" and row.used
-    }
-    return years_text(ahead, document, starts, given.bed)
+    return years_text(ahead, document, starts_of(library), given.bed)
 
 
 def _accept(ahead: YearsAhead, document: Document, library: Library, new: Path, as_of: date) -> int:

@@ -3,39 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import date
 
 from bedwright.garden import Document
-from bedwright.language import named, said
+from bedwright.language import named
 from bedwright.planning.assignment.model import Unit
-from bedwright.planning.assignment.result import (
-    Instead,
-    Placement,
-    Rest,
-    WishMet,
-    YearsAhead,
-)
+from bedwright.planning.assignment.result import Placement, WishMet, YearsAhead
 from bedwright.planning.findings import Finding
-from bedwright.reports.days_said import day_words, day_year_words, days_said, span_words
-from bedwright.reports.fill import figure
+from bedwright.reports.days_said import days_said
 from bedwright.reports.layout import wrapped
+from bedwright.reports.rotation_told import (
+    amount_sentences,
+    barred_sentences,
+    became_words,
+    content_of,
+    instead_sentence,
+    is_met,
+    money_lines,
+    planting_words,
+    proof_sentences,
+    unit_words,
+)
 from bedwright.reports.rotation_words import (
     beds_words,
     clash_words,
     family_words,
     joined_words,
-    per_cent,
     rotation_sentence,
 )
-from bedwright.reports.words_dates import STARTS
-from bedwright.reports.words_rotation import BARRED, ROTATION, WEIGHTS
+from bedwright.reports.words_rotation import ROTATION, WEIGHTS
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
 
 _WIDTH = 78
-_SAME = 1e-6
-_LITTLE = 0.05  # beds
-_RESTING = ("cover", "plastic")
 _MOST_NAMED = 6  # beds in a line; more are counted
 
 
@@ -76,14 +75,8 @@ def _head(ahead: YearsAhead, system: UnitSystem) -> list[str]:
         for name, value in ahead.weights.model_dump().items()
     )
     lines = wrapped(ROTATION["weights"].format(weights=weights))
-    proof = ROTATION["best"]
-    if ahead.gap > _SAME:
-        proof = ROTATION["proof"].format(gap=per_cent(ahead.gap))
-    lines += wrapped(proof)
-    if not ahead.repeatable:
-        lines += wrapped(ROTATION["stopped"])
-    if ahead.near_cost is not None and ahead.near_gain:
-        lines += wrapped(ROTATION["near"].format(cost=per_cent(ahead.near_cost)))
+    for proof in proof_sentences(ahead):
+        lines += wrapped(proof)
     if ahead.clashes:
         lines += ["", ROTATION["clashes"]]
         for each in ahead.clashes:
@@ -121,17 +114,8 @@ def _wanted(each: WishMet, system: UnitSystem) -> str:
 
 
 def _in_year(each: WishMet, system: UnitSystem) -> str:
-    what = ROTATION["met"]
-    if each.short > _SAME and each.weeks_short:
-        met = each.weeks - len(each.weeks_short)
-        what = ROTATION["short_weeks"].format(met=met, weeks=each.weeks)
-        if each.weeks_out:
-            out = ROTATION["weeks_out"].format(weeks=len(each.weeks_out))
-            return ROTATION["in_year"].format(year=each.year, what=f"{what} ({out})")
-    elif each.short > _SAME:
-        given, wanted = _amounts(each, system)
-        what = ROTATION["short"].format(given=given, wanted=wanted)
-    if each.short > _SAME:
+    what = became_words(each, system)
+    if not is_met(each) and not (each.weeks_short and each.weeks_out):
         opened = ROTATION["open_none"].format(year=each.year)
         if each.open_beds:
             named_beds = joined_words(each.open_beds)
@@ -142,107 +126,20 @@ def _in_year(each: WishMet, system: UnitSystem) -> str:
     return ROTATION["in_year"].format(year=each.year, what=what)
 
 
-def _amounts(each: WishMet, system: UnitSystem) -> tuple[str, str]:
-    if each.measure == "beds":
-        return plain(each.given, 2), plain(each.wanted, 2)
-    kind = "area" if each.measure == "area" else "mass"
-    given = show(each.given, kind, system) if each.given > _SAME else ROTATION["none"]
-    return given, show(each.wanted, kind, system)
-
-
 def _unit(
     ahead: YearsAhead, unit: Unit, document: Document, starts: dict[str, str], *, in_full: bool
 ) -> list[str]:
     system = document.garden.garden.units
-    lines = [f"{_name(unit)} ({show(unit.area_m2, 'area', system)})"]
-    content: list[Placement | Rest] = [each for each in ahead.placements if each.unit == unit]
-    content += [each for each in ahead.rests if each.unit == unit]
-    for each in sorted(content, key=_when):
-        lines += wrapped(f"{_said(each, starts)}.", "  ", "    ")
+    lines = [f"{unit_words(unit)} ({show(unit.area_m2, 'area', system)})"]
+    for each in content_of(ahead, unit):
+        lines += wrapped(f"{planting_words(each, starts)}.", "  ", "    ")
         told = [rotation_sentence(found, system) for found in each.reasons]
         if isinstance(each, Placement):
-            told += _amount(each, document)
-        told += _barred(each) if in_full else []
+            told += amount_sentences(each, document)
+        told += barred_sentences(each) if in_full else []
         lines += wrapped(" ".join(told), "    ")
-    other = next((x for x in ahead.instead if x.unit == unit), None)
-    own = [each for each in content if isinstance(each, Placement)]
-    lines += wrapped(_instead(other, own), "  ", "    ")
+    lines += wrapped(instead_sentence(ahead, unit), "  ", "    ")
     return lines
-
-
-def _when(each: Placement | Rest) -> tuple[int, date]:
-    return each.year, each.start if isinstance(each, Placement) else date(each.year, 1, 1)
-
-
-def _said(each: Placement | Rest, starts: dict[str, str]) -> str:
-    if isinstance(each, Rest):
-        return ROTATION["rest"].format(year=each.year)
-    crop = named(each.crop.name).lower()
-    if each.on is None:
-        return ROTATION["whole_year"].format(year=each.year, crop=crop)
-    start = STARTS[starts.get(each.crop.key, "sown")][1]
-    on = day_words(each.on) if each.on.year == each.year else day_year_words(each.on)
-    if each.crop.life == "perennial":
-        return ROTATION["perennial"].format(year=each.year, crop=crop, start=start, on=on)
-    if each.first_harvest is None or each.last_harvest is None:
-        span = span_words(each.on, each.last_harvest or each.free_from,
-                          year=each.on.year != each.year)  # fmt: skip
-        return ROTATION["covers"].format(year=each.year, crop=crop, span=span)
-    one = each.first_harvest == each.last_harvest
-    key = "one_day" if one else "dated"
-    span = span_words(each.first_harvest, each.last_harvest,
-                      year=each.last_harvest.year != each.year)  # fmt: skip
-    return ROTATION[key].format(year=each.year, crop=crop, start=start, on=on, span=span)
-
-
-def _amount(each: Placement, document: Document) -> list[str]:
-    place = document.garden.garden
-    told = []
-    if each.expected is not None:
-        told.append(ROTATION["expected"].format(mass=figure(each.expected, place.units)))
-    if each.income is not None and each.income_a_week is not None:
-        money = ROTATION["income"].format(
-            money=plain(each.income, 2),
-            currency=place.currency,
-            a_week=plain(each.income_a_week, 2),
-        )
-        told.append(money)
-    return told
-
-
-def _barred(each: Placement | Rest) -> list[str]:
-    if not each.barred:
-        return []
-    groups = "; ".join(
-        ROTATION["barred_group"].format(
-            crops=", ".join(said(crop, "name") for crop in crops), why=BARRED[code]
-        )
-        for code, crops in each.barred
-    )
-    return [ROTATION["barred"].format(groups=groups)]
-
-
-def _instead(each: Instead | None, own: list[Placement]) -> str:
-    """What the best other content changes: crops that come against crops that go."""
-    if each is None:
-        return ROTATION["no_instead"]
-    now = {(x.year, x.crop.id): x.crop for x in own if x.crop.life not in _RESTING}
-    then = {(x.year, x.crop.id): x.crop for x in each.content if x.crop.life not in _RESTING}
-    come, gone = ([f"{year} {named(crops[year, key].name).lower()}" for year, key in crops
-                   if (year, key) not in others]
-                  for crops, others in ((then, now), (now, then)))  # fmt: skip
-    nothing = ROTATION["instead_nothing"]
-    content = ROTATION["instead_of"].format(
-        come=joined_words(come) or nothing, gone=joined_words(gone) or nothing
-    )
-    if not gone:
-        content = ROTATION["instead_too"].format(come=joined_words(come))
-    if each.cost <= _SAME:
-        return ROTATION["instead_free"].format(content=content)
-    cost = ROTATION["cost_little"]
-    if each.cost_beds >= _LITTLE:
-        cost = ROTATION["cost_beds"].format(beds=beds_words(each.cost_beds))
-    return ROTATION["instead"].format(content=content, cost=cost)
 
 
 def _changes(ahead: YearsAhead) -> list[str]:
@@ -259,15 +156,8 @@ def _changes(ahead: YearsAhead) -> list[str]:
 
 
 def _money(ahead: YearsAhead, currency: str) -> list[str]:
-    by_year: dict[int, float] = {}
-    for each in ahead.placements:
-        if each.income is not None:
-            by_year[each.year] = by_year.get(each.year, 0.0) + each.income
-    if not by_year:
-        return []
-    return ["", ROTATION["money"], *(
-        f"  {ROTATION['money_year'].format(year=year, money=plain(money, 2), currency=currency)}"
-        for year, money in sorted(by_year.items()))]  # fmt: skip
+    told = money_lines(ahead.placements, currency)
+    return ["", ROTATION["money"], *(f"  {line}" for line in told)] if told else []
 
 
 def _assumed(ahead: YearsAhead, document: Document) -> list[str]:
@@ -292,14 +182,8 @@ def one_line(ahead: YearsAhead, units: Sequence[Unit]) -> list[str]:
     for unit in units:
         own = [each for each in ahead.placements if each.unit == unit]
         crops = ", ".join(f"{each.year} {named(each.crop.name).lower()}" for each in own)
-        lines.append(f"{_name(unit)}: {crops or ROTATION['none']}")
+        lines.append(f"{unit_words(unit)}: {crops or ROTATION['none']}")
     return lines
-
-
-def _name(unit: Unit) -> str:
-    if unit.part is None:
-        return unit.bed
-    return ROTATION["part"].format(bed=unit.bed, part=unit.part)
 
 
 __all__ = ["family_words", "one_line", "years_text"]

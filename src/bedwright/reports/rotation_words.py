@@ -11,6 +11,7 @@ from bedwright.language import named, names_said
 from bedwright.planning.assignment.ahead import Step
 from bedwright.planning.assignment.result import ClashMember, ClashTold
 from bedwright.planning.findings import Finding
+from bedwright.reference import Library
 from bedwright.reports.days_said import day_year_words
 from bedwright.reports.fill import figure
 from bedwright.reports.words_rotation import FAMILIES, ROTATION, ROTATION_FINDINGS, RULES
@@ -44,6 +45,15 @@ def _value(key: str, each: object, system: UnitSystem) -> str:
     if _DAY.fullmatch(text):
         return day_year_words(date.fromisoformat(text))
     return named(text)
+
+
+def starts_of(library: Library) -> dict[str, str]:
+    """How each crop is begun, by its key: sown, set_out or pieces."""
+    return {
+        row["crop"]: row["word"]
+        for row in library.rows("crop_habits")
+        if row["property"] == "start" and row.used
+    }
 
 
 def family_words(family: str) -> str:

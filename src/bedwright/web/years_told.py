@@ -4,30 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
 
 from bedwright.garden import Document
-from bedwright.language import named, said
+from bedwright.language import named
 from bedwright.planning.assignment.model import Unit
-from bedwright.planning.assignment.result import Placement, Rest, WishMet, YearsAhead
+from bedwright.planning.assignment.result import Placement, Rest, YearsAhead
 from bedwright.reference import Library
-from bedwright.reports.days_said import day_words, day_year_words, span_words
-from bedwright.reports.fill import figure
-from bedwright.reports.rotation_words import (
-    beds_words,
-    clash_words,
-    joined_words,
-    per_cent,
-    rotation_sentence,
+from bedwright.reports.rotation_told import (
+    amount_sentences,
+    barred_sentences,
+    became_words,
+    content_of,
+    instead_sentence,
+    is_met,
+    planting_words,
+    unit_words,
 )
-from bedwright.reports.words_dates import STARTS
-from bedwright.reports.words_rotation import BARRED, ROTATION
-from bedwright.units import UnitSystem, show
-from bedwright.units.show import plain
-
-_SAME = 1e-6
-_LITTLE = 0.05  # of a bed: a cost below it is next to nothing
-_RESTING = ("cover", "plastic")
+from bedwright.reports.rotation_words import clash_words, rotation_sentence, starts_of
+from bedwright.units import UnitSystem
 
 
 @dataclass(frozen=True)
@@ -68,18 +62,12 @@ def seasons_told(
     years: YearsAhead, document: Document, library: Library, only: str | None = None
 ) -> dict[str, list[UnitSeasons]]:
     """The seasons of every bed by its id, in the years that are planned; of ``only`` one bed."""
-    starts = {
-        row["crop"]: row["word"]
-        for row in library.rows("crop_habits")
-        if row["property"] == "start" and row.used
-    }
+    starts = starts_of(library)
     found: dict[str, list[UnitSeasons]] = {}
     for unit in (each for each in years.units if only in (None, each.bed)):
-        content: list[Placement | Rest] = [x for x in years.placements if x.unit == unit]
-        content += [x for x in years.rests if x.unit == unit]
-        seasons = tuple(_season(x, document, starts) for x in sorted(content, key=_when))
+        seasons = tuple(_season(each, document, starts) for each in content_of(years, unit))
         found.setdefault(unit.bed, []).append(
-            UnitSeasons(unit.bed, unit.part, seasons, _instead(years, unit))
+            UnitSeasons(unit.bed, unit.part, seasons, instead_sentence(years, unit))
         )
     return found
 
@@ -94,34 +82,10 @@ def wishes_told(years: YearsAhead, system: UnitSystem) -> dict[int, list[WishYea
         )  # fmt: skip
         found.setdefault(each.at, []).append(
             WishYear(
-                each.year, each.short <= _SAME, _became(each, system), tuple(beds), each.open_beds
+                each.year, is_met(each), became_words(each, system), tuple(beds), each.open_beds
             )
         )
     return found
-
-
-def proof_told(years: YearsAhead) -> list[str]:
-    """How good the plan is proven to be, and what else is to be known of it."""
-    words = [
-        ROTATION["proof"].format(gap=per_cent(years.gap)) if years.gap > _SAME else ROTATION["best"]
-    ]
-    if not years.repeatable:
-        words.append(ROTATION["stopped"])
-    if years.near_cost is not None and years.near_gain:
-        words.append(ROTATION["near"].format(cost=per_cent(years.near_cost)))
-    return words
-
-
-def money_told(years: YearsAhead, currency: str) -> list[str]:
-    """Income by the gardener's own prices, year by year; nothing where no price is stated."""
-    by_year: dict[int, float] = {}
-    for each in years.placements:
-        if each.income is not None:
-            by_year[each.year] = by_year.get(each.year, 0.0) + each.income
-    return [
-        ROTATION["money_year"].format(year=year, money=plain(money, 2), currency=currency)
-        for year, money in sorted(by_year.items())
-    ]
 
 
 @dataclass(frozen=True)
@@ -164,122 +128,15 @@ def _crops(years: YearsAhead, unit: Unit, year: int) -> str:
 
 
 def _wish_words(years: YearsAhead, system: UnitSystem) -> dict[tuple[str, int], str]:
-    return {(named(x.crop.name).lower(), x.year): _became(x, system) for x in years.wishes}
-
-
-def unit_words(unit: Unit) -> str:
-    """A bed's name, with its part where it has parts."""
-    if unit.part is None:
-        return unit.bed
-    return ROTATION["part"].format(bed=unit.bed, part=unit.part)
-
-
-def _when(each: Placement | Rest) -> tuple[int, date]:
-    return each.year, each.start if isinstance(each, Placement) else date(each.year, 1, 1)
+    return {(named(x.crop.name).lower(), x.year): became_words(x, system) for x in years.wishes}
 
 
 def _season(each: Placement | Rest, document: Document, starts: Mapping[str, str]) -> Season:
     system = document.garden.garden.units
     why = tuple(rotation_sentence(found, system) for found in each.reasons)
-    barred = _barred(each)
+    barred, line = tuple(barred_sentences(each)), planting_words(each, starts)
     if isinstance(each, Rest):
-        return Season(each.year, "", "", ROTATION["rest"].format(year=each.year), why, barred, "")
+        return Season(each.year, "", "", line, why, barred, "")
     crop = named(each.crop.name).lower()
-    more = (*_amount(each, document), *barred)
-    return Season(
-        each.year, each.turn or "", crop, _line(each, crop, starts), why, more, each.settled or ""
-    )
-
-
-def _line(each: Placement, crop: str, starts: Mapping[str, str]) -> str:
-    if each.on is None:
-        return ROTATION["whole_year"].format(year=each.year, crop=crop)
-    start = STARTS[starts.get(each.crop.key, "sown")][1]
-    on = day_words(each.on) if each.on.year == each.year else day_year_words(each.on)
-    if each.crop.life == "perennial":
-        return ROTATION["perennial"].format(year=each.year, crop=crop, start=start, on=on)
-    if each.first_harvest is None or each.last_harvest is None:
-        span = span_words(
-            each.on, each.last_harvest or each.free_from, year=each.on.year != each.year
-        )
-        return ROTATION["covers"].format(year=each.year, crop=crop, span=span)
-    span = span_words(
-        each.first_harvest, each.last_harvest, year=each.last_harvest.year != each.year
-    )
-    key = "one_day" if each.first_harvest == each.last_harvest else "dated"
-    return ROTATION[key].format(year=each.year, crop=crop, start=start, on=on, span=span)
-
-
-def _amount(each: Placement, document: Document) -> tuple[str, ...]:
-    place, told = document.garden.garden, []
-    if each.expected is not None:
-        told.append(ROTATION["expected"].format(mass=figure(each.expected, place.units)))
-    if each.income is not None and each.income_a_week is not None:
-        told.append(
-            ROTATION["income"].format(
-                money=plain(each.income, 2),
-                currency=place.currency,
-                a_week=plain(each.income_a_week, 2),
-            )
-        )
-    return tuple(told)
-
-
-def _barred(each: Placement | Rest) -> tuple[str, ...]:
-    if not each.barred:
-        return ()
-    groups = "; ".join(
-        ROTATION["barred_group"].format(
-            crops=", ".join(said(crop, "name") for crop in crops), why=BARRED[code]
-        )
-        for code, crops in each.barred
-    )
-    return (ROTATION["barred"].format(groups=groups),)
-
-
-def _instead(years: YearsAhead, unit: Unit) -> str:
-    """What the best other content changes: crops that come against crops that go."""
-    each = next((x for x in years.instead if x.unit == unit), None)
-    if each is None:
-        return ROTATION["no_instead"]
-    own = (x for x in years.placements if x.unit == unit)
-    now = {(x.year, x.crop.id): x.crop for x in own if x.crop.life not in _RESTING}
-    then = {(x.year, x.crop.id): x.crop for x in each.content if x.crop.life not in _RESTING}
-    come, gone = (
-        joined_words(
-            [
-                f"{year} {named(crop.name).lower()}"
-                for (year, key), crop in crops.items()
-                if (year, key) not in others
-            ]
-        )
-        for crops, others in ((then, now), (now, then))
-    )
-    nothing = ROTATION["instead_nothing"]
-    content = ROTATION["instead_of"].format(come=come or nothing, gone=gone or nothing)
-    if not gone:
-        content = ROTATION["instead_too"].format(come=come)
-    if each.cost <= _SAME:
-        return ROTATION["instead_free"].format(content=content)
-    cost = ROTATION["cost_little"]
-    if each.cost_beds >= _LITTLE:
-        cost = ROTATION["cost_beds"].format(beds=beds_words(each.cost_beds))
-    return ROTATION["instead"].format(content=content, cost=cost)
-
-
-def _became(each: WishMet, system: UnitSystem) -> str:
-    if each.short <= _SAME:
-        return ROTATION["met"]
-    if each.weeks_short:
-        met = each.weeks - len(each.weeks_short)
-        told = ROTATION["short_weeks"].format(met=met, weeks=each.weeks)
-        if not each.weeks_out:
-            return told
-        return f"{told} ({ROTATION['weeks_out'].format(weeks=len(each.weeks_out))})"
-    if each.measure == "beds":
-        given, wanted = plain(each.given, 2), plain(each.wanted, 2)
-    else:
-        kind = "area" if each.measure == "area" else "mass"
-        given = show(each.given, kind, system) if each.given > _SAME else ROTATION["none"]
-        wanted = show(each.wanted, kind, system)
-    return ROTATION["short"].format(given=given, wanted=wanted)
+    more = (*amount_sentences(each, document), *barred)
+    return Season(each.year, each.turn or "", crop, line, why, more, each.settled or "")

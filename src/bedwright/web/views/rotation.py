@@ -16,6 +16,7 @@ from django.views.decorators.http import require_POST
 from bedwright.garden import GardenError
 from bedwright.language import named
 from bedwright.planning.assignment.result import YearsAhead
+from bedwright.reports.rotation_told import money_lines, proof_sentences, unit_words
 from bedwright.reports.rotation_words import clash_words, rotation_sentence
 from bedwright.web import jobs, rotation_settings
 from bedwright.web.documents import try_revision
@@ -27,7 +28,7 @@ from bedwright.web.standing import Standing
 from bedwright.web.views.common import page, with_standing, years_or_work
 from bedwright.web.views.parts import urls_of
 from bedwright.web.years_store import forget_years, years_that_stand
-from bedwright.web.years_told import WishYear, money_told, proof_told, unit_words, wishes_told
+from bedwright.web.years_told import WishYear, wishes_told
 
 
 @dataclass(frozen=True)
@@ -62,9 +63,9 @@ def _told(years: YearsAhead, standing: Standing) -> dict[str, Any]:
     said = [(each.weight, rotation_sentence(each, system)) for each in years.findings]
     return {
         "clashes": [clash_words(each) for each in years.clashes],
-        "proof": proof_told(years),
+        "proof": proof_sentences(years),
         "by_year": _by_year(years),
-        "money": money_told(years, standing.document.garden.garden.currency),
+        "money": money_lines(years.placements, standing.document.garden.garden.currency),
         "acts": [text for weight, text in said if weight in ("act", "caution")],
         "notes": [text for weight, text in said if weight not in ("act", "caution")],
         "changes": [
