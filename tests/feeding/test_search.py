@@ -8,7 +8,7 @@ import pytest
 from garden_checker import faults_of
 from garden_search import garden_of
 
-from bedwright.feeding import search
+from bedwright.feeding import search, shared
 from bedwright.feeding.search import least_money
 from bedwright.feeding.shared import whole_blend
 from bedwright.feeding.whole import WholeProgram
@@ -20,7 +20,8 @@ GAP = 0.01
 @pytest.fixture
 def always_searched(monkeypatch):
     """Small gardens go through the search too, which leaves them to the plain program."""
-    monkeypatch.setattr(search, "_PLAIN", 0)
+    monkeypatch.setattr(search, "PLAIN", 0)
+    monkeypatch.setattr(shared, "PLAIN", 0)
 
 
 def both(seed: int, *, gap: float = GAP):
@@ -100,6 +101,28 @@ def test_a_searched_plan_breaks_no_limit(seed: int):
     found = whole_blend(garden.groups, garden.shed, garden.p2o5, aims=("money",))
 
     assert found is None or faults_of(garden.groups, garden.shed, garden.p2o5, found) == []
+
+
+@pytest.mark.usefixtures("always_searched")
+def test_stages_worked_by_parts_break_no_limit_hold_the_money_and_lower_what_they_name():
+    reached, lowered = 0, 0
+    for seed in SEEDS:
+        garden = garden_of(seed, groups=4, materials=8)
+        beds, shed, p2o5 = garden.groups, garden.shed, garden.p2o5
+        first = whole_blend(beds, shed, p2o5, aims=("money",))
+        found = whole_blend(beds, shed, p2o5)
+        assert (first is None) == (found is None)
+        if first is None or found is None:
+            continue
+        assert faults_of(beds, shed, p2o5, found) == []
+        assert found.money <= first.money * 1.01 + 0.02
+        if len(found.aims) == 3:
+            reached += 1
+            slack = 1.01 * 1.01  # held while fewer are carried; raised where pinches are joined
+            assert found.phosphorus <= first.phosphorus * slack + 1e-4
+            lowered += found.phosphorus < first.phosphorus * 0.99
+    assert reached >= 10
+    assert lowered > 0  # else nothing is shown of the stages
 
 
 @pytest.mark.usefixtures("always_searched")

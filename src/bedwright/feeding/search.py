@@ -3,8 +3,8 @@
 How many bags are opened makes nearly all the money; how many materials a recipe may hold makes
 the program hard. So the program is solved first without counting materials, then with counting
 them in the groups that broke the limit most: both give bounds that no plan can beat. A plan comes
-from the first of these by settling the materials of a few groups at a time, the bags already
-opened being kept; then it is tried with a bag fewer, and some groups are freed again while the
+from each of these by settling the materials of a few groups at a time, the bags already
+opened being kept; the cheaper is tried with a bag fewer, and some groups are freed again while the
 others hold theirs. Where little is left between plan and bound, numbers of bags are searched: a
 range of them is split at the cheapest that could do, once that is shown not to, until no range
 holds anything cheap enough to matter.
@@ -25,7 +25,7 @@ from bedwright.feeding.whole import Solved, WholeProgram
 
 Array = NDArray[np.float64]
 
-_PLAIN = 250  # so many switches or fewer: the plain program is quick
+PLAIN = 250  # so many switches or fewer: the plain program is quick
 _AT_ONCE = 2  # groups whose materials are settled in one step
 _FREED = 4  # groups that are freed together
 _ROUNDS = 3
@@ -51,7 +51,7 @@ def least_money(
     A result without columns says that the search came to its limits before it found a plan.
     """
     found: Solved | None = Solved(None, -np.inf)
-    if program.switches().sum() > _PLAIN:
+    if program.switches().sum() > PLAIN:
         found = _side_by_side(program, money, gap, None if seconds is None else seconds / 4)
     if found is not None and found.columns is None:
         plain = program.solve(money, gap=gap, seconds=seconds)
@@ -77,6 +77,9 @@ def _side_by_side(
         if harder is None:
             return None
         best = _better(money, best, Solved(None, harder.bound))
+        if harder.columns is not None and not _within(money, best, gap):
+            again = _dive(program, money, harder.columns, order, gap, seconds)
+            best = _better(money, best, Solved(again, best.bound))
         if best.columns is None:
             return best
         return _closed(program, money, best, hardest, gap, seconds, pool)

@@ -8,15 +8,17 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from bedwright.feeding.search import least_money
+from bedwright.feeding.search import PLAIN, least_money
 from bedwright.feeding.tidy import tidied
 from bedwright.feeding.whole import Group, Shed, WholeProgram
 
 Array = NDArray[np.float64]
 Aim = Literal["money", "phosphorus", "carried"]
 
-_HELD = 0.01  # later stages may cost this share more than the first found: the issue's one per cent
+_HELD = 0.01  # later stages may cost this share more than the first found: one per cent
 _LATER_EFFORT = 0.1  # the later stages' share of the search; what they miss costs no money
+_FREED, _STEPS = 2, 8  # groups that a later stage frees together; no more such steps than this
+_PART_NODES = 40
 _TRACE = 1e-6  # of a package: what the solver's rounding takes from one is not taken
 _DUST = 1e-9  # kg/m2: what the solver leaves of nothing
 _MONEY_FLOOR = 0.01  # a cent: below it a share of the money means nothing
@@ -28,7 +30,8 @@ class WholeBlend:
 
     ``bound`` is a sum of money that no plan can beat; ``phosphorus`` the P2O5 brought [kg];
     ``carried`` the materials that are carried to groups, counted once for each group. ``aims`` are
-    those that were reached: fewer than asked for where a search came to its limits.
+    those that were reached: fewer than asked for where a search came to its limits. Only the money
+    is proven: in a large garden the later aims are worked a few groups at a time.
     """
 
     preplant: tuple[Array, ...]
@@ -94,6 +97,9 @@ def whole_blend(
         if at == 0 and aim == "money":
             first = least_money(program, money, gap=gap, seconds=seconds)
             stage = None if first is None or first.columns is None else (first.columns, first.bound)
+        elif found is not None and program.switches().sum() > PLAIN:
+            better = _polished(program, objectives[aim], found, upper, gap, seconds)
+            stage = None if better is None else (better, -np.inf)
         else:
             stage = program.minimize(
                 objectives[aim],
@@ -114,6 +120,39 @@ def whole_blend(
         return None
     found = _settled(program, found, objectives[aims[-1]])
     return _described(program, found, bound, p2o5, aims)
+
+
+def _polished(
+    program: WholeProgram,
+    objective: Array,
+    found: Array,
+    upper: Array,
+    gap: float,
+    seconds: float | None,
+) -> Array | None:
+    """A plan of a large garden made better a few groups at a time, the others keeping materials.
+
+    The plan so far keeps every row, so each step has one to start from; a search over all groups
+    at once often comes to its limits before it finds any. None where no step found one.
+    """
+    count = len(program.groups)
+    freed = max(_FREED, -(-count // _STEPS))
+    parts = [range(0), *(range(at, min(at + freed, count)) for at in range(0, count, freed))]
+    best, any_found = found, False
+    for part in parts:
+        narrow = upper.copy()
+        for at in range(count):
+            if at not in part:
+                program.keep_materials(at, best, narrow)
+        solved = program.solve(
+            objective, gap=gap, upper=narrow, nodes=_PART_NODES,
+            seconds=None if seconds is None else seconds / len(parts),
+        )  # fmt: skip
+        if solved is not None and solved.columns is not None:
+            any_found = True
+            if objective @ solved.columns < objective @ best:
+                best = solved.columns
+    return best if any_found else None
 
 
 def _affordable(program: WholeProgram, money: float) -> Array:
