@@ -220,7 +220,3 @@ def test_seed_is_wetted_often_enough_that_its_surface_never_dries():
     assert runs.tolist() == [1, 3, 3]
     assert watering.germination_depth(0.007, 3) == pytest.approx(1.15 * 0.007 / 3)
     assert float(watering.germination_runs_per_day(0.010, 0.008, 0.5, 0.5)) == 2
-
-
-def test_heat_shortens_the_gap_and_an_unknown_day_does_not():
-    assert watering.gap_in_heat(3, [41.0, 35.0, np.nan], 38.0).tolist() == [1, 3, 3]

@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bedwright.climate import day_length
 from bedwright.reference import Library
 from bedwright.water import air, radiation
 from bedwright.water.evapotranspiration import (
@@ -206,14 +207,13 @@ def test_drier_and_windier_air_asks_for_more_water(wind: float, more: float):
 
 def test_hour_angle_and_radiation_of_hours_add_up_to_the_day():
     """FAO-56 equations 21 and 28: 24 hours of one are a day of the other."""
-    from bedwright.climate import day_length
 
     hours = np.arange(24) + 0.5
     angle = 15 * (hours - 12)
     declination = float(day_length.declination_fao56(200))
 
     total = radiation.hourly_extraterrestrial_radiation(
-        46.0, declination, angle, float(radiation.sun_nearness(200))
+        46.0, declination, angle, float(day_length.sun_nearness(200))
     ).sum()
 
     assert total == pytest.approx(

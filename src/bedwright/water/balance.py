@@ -14,7 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bedwright.guards import not_negative
-from bedwright.water.balance_day import Block, Choices, State
+from bedwright.water.balance_day import Block
+from bedwright.water.balance_rooms import Choices, State, aligned
 from bedwright.water.beds import BedDays, Ground, Refill, Start
 
 FloatArray = NDArray[np.float64]
@@ -94,7 +95,7 @@ def daily_balance(
     choices = Choices(timing == "early", fixed_depletion_share, rain_wets_m, rain_outranks_drip)
     amounts = _amounts(irrigation, shape)
     # one block: large ones are given in larger pages, which is quicker
-    crop, bare, drained, depleted = np.empty((4, *shape))
+    crop, bare, drained, depleted = aligned((4, *shape))
     made = (crop, bare, drained, depleted, amounts)
     before = state.depletion.copy()
     for first in range(0, shape[1], _CHUNK):

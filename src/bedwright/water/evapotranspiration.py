@@ -7,7 +7,9 @@ may err.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -23,11 +25,7 @@ from bedwright.water.air import (
     wind_at_two_meters,
 )
 from bedwright.water.arrays import FloatArray, floats
-from bedwright.water.radiation import (
-    STEFAN_BOLTZMANN_MJ_DAY,
-    ZERO_CELSIUS_K,
-    clear_sky_share,
-)
+from bedwright.water.grass_days import et0_of_days, of_height, saturation
 from bedwright.water.weather import Substitute, SubstituteErrors, Weather
 from bedwright.working import Source, formula
 
@@ -38,12 +36,13 @@ _M_PER_MJ = 0.408e-3  # fao_56 equation 20: 0.408 mm of water evaporates with 1 
 _USUAL_WIND = 2.0  # fao_56 p. 63, m/s where none is measured
 _LEAST_WIND = 0.5  # fao_56 p. 63, m/s
 _REFERENCE_HEIGHT_M = 2.0
-_ZERO_OF_VAPOR_C = 237.3  # fao_56 equation 11, and the two below from it
-_VAPOR_FALL = -17.27 * _ZERO_OF_VAPOR_C
-_VAPOR_SCALE = 0.6108 * np.exp(17.27)
 _COLDEST_C, _WARMEST_C = -60.0, 70.0
+_WIND_M_S, _SUN_MJ, _ABOVE_MJ = (0.0, 100.0), (0.0, 60.0), (0.0, 50.0)
+_AIR_C = (_COLDEST_C, _WARMEST_C)
+_RANGES = (_AIR_C, _AIR_C, _AIR_C, _WIND_M_S, _SUN_MJ, _ABOVE_MJ)
 _DARK_MJ = 1e-6  # radiation under a clear sky below which there is no day
-_CHUNK = 4096  # days whose arrays fit a core's nearer cache: judgement, measured
+_CHUNK = 8192  # days whose arrays fit a core's nearer cache: judgement, measured
+_SHORT = 1000  # days below which calls cost more than numbers: judgement, measured
 
 
 @dataclass(frozen=True, eq=False)
@@ -210,16 +209,43 @@ def reference_evapotranspiration(
 
     Raises ValueError for a value that no weather has. A day without temperatures stays unknown.
     """
+    if np.size(weather.t_max_c) <= _CHUNK:
+        return _of_days(weather, errors)
+    given = {name: each for name, each in vars(weather).items() if each is not None}
+    shape = np.broadcast_shapes(*map(np.shape, given.values()))
+    found = ReferenceEvapotranspiration(
+        np.empty(shape), np.empty(shape, dtype=np.int8), np.empty(shape)
+    )
+    each_day: dict[str, Any] = {
+        name: np.asarray(each)
+        for name, each in given.items()
+        if np.ndim(each) == len(shape) and len(each) == shape[0]
+    }
+    step = max(1, _CHUNK * shape[0] // math.prod(shape))
+    for first in range(0, shape[0], step):  # pieces that stay in the cache
+        days = slice(first, first + step)
+        part = replace(weather, **{name: each[days] for name, each in each_day.items()})
+        for whole, piece in zip(
+            vars(found).values(), vars(_of_days(part, errors)).values(), strict=True
+        ):
+            whole[days] = piece
+    return found
+
+
+def _of_days(weather: Weather, errors: SubstituteErrors) -> ReferenceEvapotranspiration:
+    """The same of days that fit the cache."""
     warm, cool = floats(weather.t_max_c), floats(weather.t_min_c)
-    _check_temperatures(warm, cool)
     above, elevation = floats(weather.extraterrestrial_mj_m2), floats(weather.elevation_m)
-    _check(above, "extraterrestrial_mj_m2", 0, 50)
-    clear = np.maximum(clear_sky_share(elevation) * above, _DARK_MJ)
-    vapor, no_vapor = _vapor(weather, warm, cool)
-    wind, no_wind = _wind(weather)
-    sun, no_sun = _sun(weather, clear)
-    constant = psychrometric_constant(air_pressure_fao56(elevation))
-    et0 = _by_chunks(warm, cool, vapor, wind, sun, clear, constant)
+    sound = _sound(weather)
+    if not sound:
+        _check_temperatures(warm, cool)
+        _check(above, "extraterrestrial_mj_m2", *_ABOVE_MJ)
+    sky, constant = of_height(elevation)
+    clear = np.maximum(sky * above, _DARK_MJ)
+    vapor, no_vapor = _vapor(weather, warm, cool, sound)
+    wind, no_wind = _wind(weather, sound)
+    sun, no_sun = _sun(weather, clear, sound)
+    et0 = et0_of_days(warm, cool, vapor, wind, sun, clear, constant)
     used = _flags(no_vapor, no_wind, no_sun, et0.shape)
     if no_vapor is not None and no_wind is not None and no_sun is not None:
         only_warmth = used == _ALL_THREE
@@ -232,10 +258,36 @@ _ALL_THREE = np.int8(Substitute.HUMIDITY | Substitute.WIND | Substitute.RADIATIO
 Missing = NDArray[np.bool_] | None  # None where nothing is
 
 
+def _sound(weather: Weather) -> bool:
+    """Whether a short record has every measurement on every day, none of which no weather has.
+
+    The same checks as one by one, in few calls; False says only that these must be made.
+    """
+    measured = (
+        weather.t_max_c, weather.t_min_c, weather.dew_point_c, weather.wind_m_s,
+        weather.radiation_mj_m2, weather.extraterrestrial_mj_m2,
+    )  # fmt: skip
+    shape = np.shape(weather.t_max_c)
+    if len(shape) != 1 or not 0 < shape[0] <= _SHORT:
+        return False
+    if any(each is None or np.shape(each) != shape for each in measured):
+        return False
+    rows = np.empty((len(measured), *shape))
+    for row, each in zip(rows, measured, strict=True):
+        row[:] = each
+    least = np.minimum.reduce(rows, axis=1).tolist()
+    most = np.maximum.reduce(rows, axis=1).tolist()
+    in_range = all(  # an unknown (NaN) is in none; few numbers are quicker compared one by one
+        low <= smallest and largest <= high
+        for smallest, largest, (low, high) in zip(least, most, _RANGES, strict=True)
+    )
+    return in_range and bool((rows[0] >= rows[1]).all())
+
+
 def _check_temperatures(warm: FloatArray, cool: FloatArray) -> None:
     """Raise ValueError where a known temperature lies outside, or a minimum above its maximum."""
     # where no minimum is above its maximum, the one's lower and the other's upper end will do
-    in_order = not np.any(warm < cool)
+    in_order = not (warm < cool).any()
     if in_order and warm.size and warm.max() <= _WARMEST_C and cool.min() >= _COLDEST_C:
         return
     _check(warm, "t_max_c", _COLDEST_C, _WARMEST_C)
@@ -266,15 +318,17 @@ def _flags(
     return used
 
 
-def _vapor(weather: Weather, warm: FloatArray, cool: FloatArray) -> tuple[FloatArray, Missing]:
+def _vapor(
+    weather: Weather, warm: FloatArray, cool: FloatArray, sound: bool
+) -> tuple[FloatArray, Missing]:
     """Vapor pressure [kPa] by the best of what was measured, and where nothing was."""
     dew = None if weather.dew_point_c is None else floats(weather.dew_point_c)
     if dew is None:
         vapor = np.full(cool.shape, np.nan)
-    elif not _check(dew, "dew_point_c", _COLDEST_C, _WARMEST_C):
-        return _saturation(dew), None
+    elif sound or not _check(dew, "dew_point_c", _COLDEST_C, _WARMEST_C):
+        return saturation(dew), None
     else:
-        vapor = _saturation(dew)
+        vapor = saturation(dew)
     unknown = np.isnan(vapor)
     if weather.humidity_max_percent is not None:
         moist, dry = weather.humidity_max_percent, weather.humidity_min_percent
@@ -286,15 +340,15 @@ def _vapor(weather: Weather, warm: FloatArray, cool: FloatArray) -> tuple[FloatA
             unknown = np.isnan(vapor)
     if not unknown.any():
         return vapor, None
-    return np.where(unknown, _saturation(cool - weather.dew_below_minimum_c), vapor), unknown
+    return np.where(unknown, saturation(cool - weather.dew_below_minimum_c), vapor), unknown
 
 
-def _wind(weather: Weather) -> tuple[FloatArray, Missing]:
+def _wind(weather: Weather, sound: bool) -> tuple[FloatArray, Missing]:
     """Wind at 2 m [m/s], never below 0.5, and where it was not measured."""
     if weather.wind_m_s is None:
         return np.array(_USUAL_WIND), np.array(True)
     wind = floats(weather.wind_m_s)
-    some_unknown = _check(wind, "wind_m_s", 0, 100)
+    some_unknown = not sound and _check(wind, "wind_m_s", *_WIND_M_S)
     if weather.wind_height_m != _REFERENCE_HEIGHT_M:
         wind = wind * wind_at_two_meters(1.0, weather.wind_height_m)
     wind = np.maximum(wind, _LEAST_WIND)
@@ -304,82 +358,12 @@ def _wind(weather: Weather) -> tuple[FloatArray, Missing]:
     return np.where(unknown, _USUAL_WIND, wind), unknown
 
 
-def _sun(weather: Weather, clear: FloatArray) -> tuple[FloatArray, Missing]:
+def _sun(weather: Weather, clear: FloatArray, sound: bool) -> tuple[FloatArray, Missing]:
     """Radiation on level ground [MJ/m2/d], and where it was not measured."""
     if weather.radiation_mj_m2 is None:
         return np.minimum(weather.radiation_guess_mj_m2, clear), np.array(True)
     measured = floats(weather.radiation_mj_m2)
-    if not _check(measured, "radiation_mj_m2", 0, 60):
+    if sound or not _check(measured, "radiation_mj_m2", *_SUN_MJ):
         return measured, None
     unknown = np.isnan(measured)
     return np.where(unknown, np.minimum(weather.radiation_guess_mj_m2, clear), measured), unknown
-
-
-def _by_chunks(*series: FloatArray) -> FloatArray:
-    """:func:`_daily` on pieces that stay in the cache."""
-    together = np.broadcast(*series)
-    shape, size = together.shape, together.size
-    if size <= _CHUNK:
-        return np.broadcast_to(_daily(*series), shape)
-    flat = [
-        each if each.size == 1 else np.broadcast_to(each, shape).reshape(size) for each in series
-    ]
-    found = np.empty(size)
-    for start in range(0, size, _CHUNK):
-        part = slice(start, start + _CHUNK)
-        found[part] = _daily(*(each if each.size == 1 else each[part] for each in flat))
-    return found.reshape(shape)
-
-
-def _daily(
-    warm: FloatArray,
-    cool: FloatArray,
-    vapor: FloatArray,
-    wind: FloatArray,
-    sun: FloatArray,
-    clear: FloatArray,
-    constant: FloatArray,
-) -> FloatArray:
-    """Equations 6, 11 to 13, 38 and 39 in one go [m/d]; the same as the single formulas.
-
-    17.27 T / (T + 237.3) is written 17.27 - 17.27 x 237.3 / (T + 237.3), and the constants of
-    the slope are taken into the psychrometric constant.
-    """
-    one = float(constant.reshape(())) if constant.size == 1 else constant
-    from_zero = warm + cool
-    from_zero *= 0.5
-    from_zero += _ZERO_OF_VAPOR_C
-    slope = np.exp(_VAPOR_FALL / from_zero)
-    slope /= from_zero * from_zero
-    deficit = np.exp(_VAPOR_FALL / (warm + _ZERO_OF_VAPOR_C))
-    deficit += np.exp(_VAPOR_FALL / (cool + _ZERO_OF_VAPOR_C))
-    deficit *= _VAPOR_SCALE / 2
-    deficit = deficit - vapor
-    lost, other = warm + ZERO_CELSIUS_K, cool + ZERO_CELSIUS_K
-    lost *= lost
-    lost *= lost
-    other *= other
-    other *= other
-    lost += other
-    lost = lost * (0.34 - 0.14 * np.sqrt(vapor))
-    share = sun / clear
-    np.minimum(share, 1.0, out=share)
-    share *= 1.35 * STEFAN_BOLTZMANN_MJ_DAY / 2 * _M_PER_MJ
-    share -= 0.35 * STEFAN_BOLTZMANN_MJ_DAY / 2 * _M_PER_MJ
-    heat = (0.77 * _M_PER_MJ) * sun - lost * share
-    heat *= slope
-    scaled = one / (_VAPOR_SCALE * 4098)
-    from_zero += 273 - _ZERO_OF_VAPOR_C
-    deficit /= from_zero
-    heat += deficit * (wind * (0.9 * scaled))
-    slope += wind * (0.34 * scaled) + scaled
-    heat /= slope
-    return heat
-
-
-def _saturation(air: FloatArray) -> FloatArray:
-    """Equation 11 without checks [kPa]."""
-    power = _VAPOR_FALL / (air + _ZERO_OF_VAPOR_C)
-    np.exp(power, out=power)
-    power *= _VAPOR_SCALE
-    return power

@@ -141,27 +141,6 @@ def monthly_soil_heat(next_month_c: ArrayLike, last_month_c: ArrayLike) -> Float
 
 
 @formula(
-    "1 + 0.033 cos(2 pi day of year / 365)",
-    result=_PLAIN,
-    sources=(Source(_FAO, "equation 23, example 8", ""),),
-    example={"day_of_year": "246"},
-    day_of_year=_PLAIN,
-)
-def sun_nearness(day_of_year: ArrayLike) -> FloatArray:
-    """Inverse relative distance of the sun, squared [-].
-
-    Parameters
-    ----------
-    day_of_year : 1 to 366
-
-    Raises ValueError for a day outside the year.
-    """
-    within(1, 366, day_of_year=day_of_year)
-    turn = 2 * np.pi * floats(day_of_year) / 365
-    return np.asarray(1 + 0.033 * np.cos(turn))
-
-
-@formula(
     "hour angle = 15 deg x (clock + (longitude - zone's longitude) / 15 + Sc - 12), longitudes "
     "east; Sc = 0.1645 sin(2b) - 0.1255 cos(b) - 0.025 sin(b), b = 2 pi (day - 81) / 364",
     result=_ANGLE,
@@ -235,7 +214,7 @@ def hourly_extraterrestrial_radiation(
     latitude_deg : north positive [deg], -90 to 90
     declination_deg : of the sun, by the climate room [deg], -24 to 24
     hour_angle_deg : of :func:`sun_hour_angle` for the middle of the spell [deg]
-    nearness : of :func:`sun_nearness` [-]
+    nearness : inverse relative distance of the sun, squared, by the climate room [-]
     hours : length of the spell [h], above 0
 
     Raises ValueError for an input outside its range.

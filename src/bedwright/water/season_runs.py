@@ -95,17 +95,3 @@ def season_runs(
     minutes = run_minutes(gross_depth(each, uniformity, leaching_share), area_m2, flow_l_h)
     gaps = np.divide(_DAYS, full_week, out=np.full(net.shape, np.inf), where=full_week > 0)
     return SeasonRuns(net, runs, minutes, np.where(gaps > 1, np.ceil(gaps - 1e-9), gaps))
-
-
-def on_run_days(
-    weekdays: NDArray[np.int64], run_days: tuple[tuple[int, ...], ...]
-) -> NDArray[np.bool_]:
-    """Whether each bed's line runs on each day, (days, beds), as a rule of refilling wants it.
-
-    Parameters
-    ----------
-    weekdays : of the days, 0 to 6, (days,)
-    run_days : for each bed the days of the week on which it may run, 0 to 6
-    """
-    within(0, _DAYS - 1, weekdays=weekdays)
-    return np.stack([np.isin(weekdays, list(each)) for each in run_days], axis=1)

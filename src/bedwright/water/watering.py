@@ -154,22 +154,3 @@ def days_off_after_rain(kept_m: ArrayLike, coefficient: ArrayLike, et0_m: ArrayL
     not_negative(kept_m=kept_m)
     positive(coefficient=coefficient, et0_m=et0_m)
     return np.asarray(np.floor(floats(kept_m) / (floats(coefficient) * floats(et0_m)) + 1e-9))
-
-
-def gap_in_heat(
-    gap_days: ArrayLike, t_max_c: ArrayLike, hot_c: ArrayLike, heat_gap_days: ArrayLike = 1.0
-) -> FloatArray:
-    """Longest gap between runs that a day's heat allows [d].
-
-    Parameters
-    ----------
-    gap_days : that the crop allows otherwise [d], 1 and up
-    t_max_c : forecast or expected maximum [C]
-    hot_c : from which a day counts as heat [C]; the gardener's or the table's judgement
-    heat_gap_days : on such days [d], 1 and up
-
-    Unknown maxima (NaN) count as not hot.
-    """
-    within(1, np.inf, gap_days=gap_days, heat_gap_days=heat_gap_days)
-    hot = floats(t_max_c) >= floats(hot_c)
-    return np.where(hot, np.minimum(floats(gap_days), floats(heat_gap_days)), floats(gap_days))
