@@ -62,7 +62,7 @@ def case(name: str, seeds: int) -> bool:
         run = Run(problem, gap, until=allowed or 0.0)
         found = run.solution
         start = time.process_time()
-        closer = nearer(problem, found.chosen, share=SHARE)
+        closer = nearer(problem, found.chosen, found.objective - SHARE * abs(found.objective))
         taken = time.process_time() - start
         assert run.first is not None
         reached = "-" if run.reached is None else f"{run.reached:.1f}"

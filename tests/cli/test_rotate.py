@@ -20,6 +20,7 @@ from bedwright.reports.rotation_json import rotation_schema
 
 DEMO = Path(__file__).parents[2] / "src" / "bedwright" / "demo"
 KESTREL = str(DEMO / "kestrel_bend.toml")
+ENNERY = str(DEMO / "ennery_flat.toml")
 AS_OF = ("--as-of", "2026-11-25")
 GARDEN = """format = 2
 [garden]
@@ -91,27 +92,38 @@ def test_the_first_year_is_written_as_wants_and_the_document_is_right(
     assert run(["rotate", str(new), *AS_OF]) == 0
 
 
-def test_accepting_the_demo_leaves_its_wants_and_pins_what_follows(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-):
-    csv = "kestrel_bend_east_block.csv"
-    (tmp_path / csv).write_text((DEMO / csv).read_text("utf-8"), "utf-8")
-    new = tmp_path / "next.toml"
-    assert run(["rotate", KESTREL, *AS_OF, "--accept", str(new)]) == 0
-
-    before = load(Path(KESTREL), Library(), date(2026, 11, 25)).garden
-    after = load(new, Library(), date(2026, 11, 25)).garden
-    assert after.want[: len(before.want)] == before.want
-    assert len(after.want) > len(before.want)
-    assert after.pin
-
-
 def test_a_file_that_exists_is_left_as_it_is(small: str, capsys: pytest.CaptureFixture[str]):
     text = Path(small).read_text("utf-8")
 
     assert run(["rotate", small, *AS_OF, "--accept", small]) == 2
     assert "exists already and is left as it is" in capsys.readouterr().err
     assert Path(small).read_text("utf-8") == text
+
+
+def test_no_folder_is_made_for_a_file(
+    small: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+):
+    nowhere = tmp_path / "nowhere"
+
+    for words in (["rotate", "--accept"], ["layout", "--bed", "B2", "--svg"]):
+        command, *options = words
+        with_want = Path(small).read_text("utf-8") + '[[want]]\ncrop = "beet"\nbeds = ["B2"]\n'
+        other = tmp_path / "other.toml"
+        other.write_text(with_want, encoding="utf-8")
+        assert run([command, str(other), *AS_OF, *options, str(nowhere / "new")]) == 2
+        assert f"there is no folder {nowhere}; make it first" in capsys.readouterr().err
+    assert not nowhere.exists()
+
+
+def test_wishes_that_clash_are_an_answer_and_no_wrong_input(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+):
+    path = tmp_path / "garden.toml"
+    text = GARDEN.format(beds=BED.format("B1")).replace("beds = 1\n", "beds = 1\nmust = true\n")
+    path.write_text(text, encoding="utf-8")
+
+    assert run(["rotate", str(path), *AS_OF, "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["clashes"]
 
 
 def test_a_standing_plan_is_kept_around_a_bed_that_failed(
@@ -156,7 +168,17 @@ def test_numbers_out_of_their_range_are_refused(small: str, words: list[str]):
 
 def test_a_watcher_sees_how_far_the_search_is():
     ours, theirs = pty.openpty()
-    command = [sys.executable, "-m", "bedwright", "rotate", KESTREL, *AS_OF, "--json"]
+    command = [
+        sys.executable,
+        "-m",
+        "bedwright",
+        "rotate",
+        ENNERY,
+        *AS_OF,
+        "--years",
+        "2",
+        "--json",
+    ]
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=theirs, text=True) as process:
         os.close(theirs)
         out, _ = process.communicate(timeout=120)

@@ -41,6 +41,7 @@ WORDS = {
     "unit_of_sale": {
         "lb", "bunch", "head", "each", "ear", "bulb", "pint", "stem", "none",
     },
+    "pollination": {"wind"},
     "residue_fit": set(STOCK),
     "residue_unfit": set(STOCK),
 }  # fmt: skip

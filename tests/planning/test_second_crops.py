@@ -116,6 +116,17 @@ def test_a_second_crop_that_starts_before_the_first_is_out_is_told():
     assert date.fromisoformat(str(standing["free"])) > date(2027, 7, 25)
 
 
+def test_two_crops_of_one_turn_follow_each_other_by_their_days():
+    later = '[[want]]\ncrop = "spinach"\nbeds = ["A"]\nset_out = 2027-06-20\nturn = "spring"\n'
+    first = 'turn = "spring"'
+    found = plan_of(garden_text(ALKALINE, crop="lettuce", want=first, more=later))
+
+    assert [each.prescription.crop.key for each in found.plantings] == ["lettuce", "spinach"]
+    with pytest.raises(GardenError, match="wanted for two crops"):
+        third = FALL + 'turn = "late summer"\n'
+        plan_of(garden_text(ALKALINE, crop="lettuce", want=first, more=later + third))
+
+
 @pytest.mark.parametrize("turns", [("", 'turn = "late summer"'), ('turn = "spring"', ""), ("", "")])
 def test_two_crops_on_a_bed_must_each_say_their_turn(turns: tuple[str, str]):
     text = garden_text(ALKALINE, crop="lettuce", want=turns[0], more=FALL + turns[1])

@@ -78,8 +78,8 @@ def rotate(given: argparse.Namespace) -> int:
     if code := unknown_bed(given, document) or _unknown_beds(given.without, document):
         return code
     new = None if given.accept is None else Path(given.accept)
-    if new is not None and new.exists():
-        return refuse(f"bedwright: {new} exists already and is left as it is; name another file")
+    if new is not None and (code := _taken(new)):
+        return code
     limits = _limits(document, given.seconds)
     try:
         ahead = in_child(
@@ -115,6 +115,15 @@ def solve(
         document, library, as_of, light=light_of(document, library), standing=standing,
         without=without, years=years, limits=limits, progress=progress,
     )  # fmt: skip
+
+
+def _taken(new: Path) -> int:
+    """Refuse a file that exists, or whose folder doesn't; 0 where it can be written."""
+    from bedwright.cli.common import no_folder
+
+    if new.exists():
+        return refuse(f"bedwright: {new} exists already and is left as it is; name another file")
+    return no_folder(new)
 
 
 class _Refused(ValueError):

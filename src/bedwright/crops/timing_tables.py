@@ -13,6 +13,7 @@ from typing import Literal
 import numpy as np
 
 from bedwright.crops.bolting import BoltingRule
+from bedwright.crops.bulbing import BulbingRule
 from bedwright.crops.emergence import EmergenceTable
 from bedwright.crops.frost_damage import Cover
 from bedwright.crops.fruit_set import SetResponse
@@ -24,6 +25,7 @@ from bedwright.units import to_si
 End = Literal["low", "typical", "high"]
 Start = Literal["sown", "set_out"]
 ANY_CROP = "any_crop"
+DAY_TYPES = ("short", "intermediate", "long")
 _ZERO_CELSIUS_K = to_si(0.0, "degC", "temperature")
 _DAY_S = to_si(1.0, "d", "time")
 _HOUR_S = to_si(1.0, "h", "time")
@@ -112,6 +114,7 @@ class TimingTables:
         start: Start | None = None,
         days_to_harvest: float | None = None,
         end: End = "typical",
+        day_type: str | None = None,
     ) -> Crop:
         """What the engine needs to follow a planting of a crop.
 
@@ -121,6 +124,7 @@ class TimingTables:
         start : sown in its place or set out; without it as is usual
         days_to_harvest : the cultivar's own days from that start [days], instead of the table's
         end : which end of the table's days to harvest to take
+        day_type : for what days it bulbs, see :meth:`day_type`; without it days don't count
 
         Days turn into heat at the crop's best mean temperature; heat that was published for the
         crop and the start goes before the table's days, not before the cultivar's own.
@@ -163,7 +167,22 @@ class TimingTables:
             sown=begin == "sown" or self.words[(crop, "start")]["word"] == "pieces",
             emergence=self._emergence(crop),
             bolting=self._bolting(crop),
+            bulbing=self._bulbing(crop, day_type, ripe),
         )
+
+    def day_type(self, crop: str, latitude_deg: float) -> str | None:
+        """For what days a bulb that suits a latitude swells [deg]: ``short``, ``intermediate`` or
+        ``long``; empty for a crop with one kind alone, None for one that does not wait for days.
+        """
+        if (crop, "bulbing_day_length", "") in self.facts:
+            return ""
+        for each in DAY_TYPES:
+            row = self.facts.get((crop, "bulbing_latitude", each))
+            if row is not None:
+                low, high = row.number("low"), row.number("high")
+                if low is not None and high is not None and low <= abs(latitude_deg) < high:
+                    return each
+        return None
 
     def days_to_harvest(self, crop: str, start: Start, end: End = "typical") -> float:
         """Days from a start to the first harvest in good weather [days].
@@ -247,6 +266,23 @@ class TimingTables:
         heat = self._number(crop, "heat_to_emerge", "typical", "", _heat)
         base = self.temperature_c(crop, "emergence_base")
         return None if np.isnan(heat) else EmergenceTable.of_heat(base, heat)
+
+    def _bulbing(self, crop: str, day_type: str | None, ripe: float) -> BulbingRule | None:
+        if day_type is None or (crop, "bulbing_day_length", day_type) not in self.facts:
+            return None
+        leaf = self._number(crop, "bulbing_leaf_heat", "typical", "", _heat)
+        own = self._number(crop, "bulbing_heat", "typical", "", _heat)
+        kind: End = "typical" if day_type == "" else "low"  # the least of a type's cultivars
+        longest = np.nan
+        if day_type:
+            longest = self._number(crop, "bulbing_day_length", "high", day_type, _hours)
+        return BulbingRule(
+            day_length_h=self._number(crop, "bulbing_day_length", kind, day_type, _hours),
+            leaf_heat=leaf,
+            bulb_heat=max(ripe - leaf, 0.0) if np.isnan(own) else own,
+            ripening_days=self.days(crop, "bulb_ripening"),
+            longest_h=longest,
+        )
 
     def _bolting(self, crop: str) -> BoltingRule:
         cold = [self.temperature_c(crop, each) for each in _COLD]

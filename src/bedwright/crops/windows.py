@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bedwright.crops.bolting import BoltingRule, bolting_risk
+from bedwright.crops.bulbing import BulbingRule, bulb_harvest
 from bedwright.crops.emergence import EmergenceTable, emergence_day, soil_ready
 from bedwright.crops.frost_damage import Cover, FrostAhead
 from bedwright.crops.stages import day_reached, degree_days_held, running_total, sum_between
@@ -66,6 +67,7 @@ class Crop:
     low, usual and high end of the killing minimum [C]; ``damage_c`` [C]. The soil must have had
     ``soil_c`` [C] on each of the last ``soil_days``. ``fruit_days``: from set
     to picking [days]. ``sown``: in the place where it grows, exposed to frost when it is up.
+    ``bulbing``: of a bulb that waits for long days; it counts where the length of days is known.
     """
 
     base_c: float
@@ -81,6 +83,7 @@ class Crop:
     sown: bool = False
     emergence: EmergenceTable | None = None
     bolting: BoltingRule = _NO_RULE
+    bulbing: BulbingRule | None = None
 
 
 @dataclass(frozen=True)
@@ -166,7 +169,7 @@ def planting_outcomes(
     off = heat.cover_off(start, crop, cover)
     flower = heat.reached(start, off, crop.heat_to_flower)
     score = None if set_score is None else running_total(set_score)
-    harvest = _first_harvest(heat, crop, score, start, off, flower)
+    harvest = _first_harvest(heat, crop, score, start, off, flower, weather.day_length_h)
     harvest = np.where(harvest - start <= rules.longest_days, harvest, np.nan)
     death = {
         each: FrostAhead.of(weather.t_min_c, threshold, cover.frost_k)
@@ -273,8 +276,18 @@ def _first_harvest(
     start: FloatArray,
     off: FloatArray,
     flower: FloatArray,
+    day_length_h: FloatArray | None,
 ) -> FloatArray:
-    """The first picking: by heat alone, or by heat after the first full day's worth of set."""
+    """The first picking: by heat alone, by heat after the first full day's worth of set, or by
+    heat after the days have become long enough for a bulb."""
+    if crop.bulbing is not None and day_length_h is not None:
+        return bulb_harvest(
+            crop.bulbing,
+            day_length_h,
+            heat.bare,
+            start,
+            lambda need: heat.reached(start, off, need),
+        )
     if np.isnan(crop.heat_to_flower) or score is None:
         return heat.reached(start, off, crop.heat_to_harvest)
     first_set = day_reached(score, flower, 1.0)

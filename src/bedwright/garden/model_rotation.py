@@ -57,6 +57,7 @@ class OwnCrop(_Part):
     height: f.Length | None = None
     daily_light: float | None = Field(default=None, gt=0, le=70)
     trellis: Literal["none", "stake", "trellis"] | None = None
+    bulbs_in: Literal["short", "intermediate", "long"] | None = None
     price: f.Money | None = None
     per: UnitOfSale | None = None
     note: f.Words | None = None
@@ -108,14 +109,31 @@ class Wish(_Part):
 
 
 class Pin(_Part):
-    """A crop that the gardener has settled for a bed, or a bed kept free of any."""
+    """A crop that the gardener has settled for a bed, or a bed kept free of any.
+
+    ``year`` is that of the harvest, ``set_out`` the day on which it is planted.
+    """
 
     bed: f.Identifier
     part: int | None = Field(default=None, ge=1, le=12)
     crop: f.Identifier | None = None
     year: Year
     turn: Turn | None = None
+    set_out: f.Day | None = None
     note: f.Words | None = None
+
+    @model_validator(mode="after")
+    def _day_of_a_crop(self) -> Self:
+        if self.set_out is None:
+            return self
+        if self.crop is None:
+            raise wrong("set_out belongs to a crop", "Say which crop, or leave set_out out.")
+        if not self.year - 1 <= self.set_out.year <= self.year:
+            raise wrong(
+                f"set_out {self.set_out} does not lead to a harvest of {self.year}",
+                "year is that of the harvest: the year of set_out, or the one after it.",
+            )
+        return self
 
 
 class BedProblem(_Part):

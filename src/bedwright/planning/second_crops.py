@@ -14,7 +14,7 @@ from bedwright.planning.nitrogen import NitrogenNeed
 from bedwright.planning.nutrients import Need
 from bedwright.planning.reaction import Reaction
 from bedwright.planning.salt import SaltState
-from bedwright.planning.timing_model import DateOutlook, WantDates
+from bedwright.planning.timing_model import WantDates
 from bedwright.working import Figure
 
 
@@ -31,8 +31,8 @@ class BedWant:
 def bed_wants(document: Document) -> tuple[BedWant, ...]:
     """Every bed with what is wanted of it: first crops in the garden's order, then second ones.
 
-    Of two wants of a bed, that of the spring is the first; the document's check sees to it that
-    each says its turn.
+    Of two wants of a bed, that of the spring is the first, of one turn that of the earlier day; the
+    document's check sees to it that each says its turn, or its turn and its day.
     """
     by_bed: dict[str, list[int]] = {}
     for at, want in enumerate(document.garden.want):
@@ -45,7 +45,10 @@ def bed_wants(document: Document) -> tuple[BedWant, ...]:
 def _in_order(document: Document, by_bed: dict[str, list[int]]) -> Iterator[BedWant]:
     wants = document.garden.want
     for bed in document.garden.bed:
-        places = sorted(by_bed.get(bed.id, ()), key=lambda at: wants[at].turn == "late summer")
+        places = sorted(
+            by_bed.get(bed.id, ()),
+            key=lambda at: (wants[at].turn == "late summer", wants[at].set_out or date.min),
+        )
         for nth, at in enumerate(places):
             yield BedWant(bed, at, wants[at], places[0] if nth else None)
 
@@ -98,7 +101,7 @@ def still_standing(
     first: WantDates | None, name: str, second: date, turnover_days: int
 ) -> tuple[Finding, ...]:
     """That a second crop is to be planted before the first is out of the bed, where dates tell."""
-    outlook = _outlook(first)
+    outlook = None if first is None else first.taken
     if outlook is None or outlook.last_harvest is None:
         return ()
     free = outlook.on + timedelta(days=round(outlook.last_harvest.mean) + turnover_days)
@@ -113,12 +116,3 @@ def still_standing(
             second=second.isoformat(),
         ),
     )
-
-
-def _outlook(dates: WantDates | None) -> DateOutlook | None:
-    if dates is None:
-        return None
-    if dates.stated is not None:
-        return dates.stated.chosen
-    turns = [each for each in dates.turns if dates.asked in (None, each.turn)]
-    return next((each.best.chosen for each in turns if each.best is not None), None)

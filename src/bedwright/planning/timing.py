@@ -37,7 +37,7 @@ def garden_dates(document: Document, library: Library, as_of: date) -> GardenDat
         )
         return GardenDates(None, risk, (), (said,))
     tables = TimingTables.of(*(library.rows(name) for name in _TABLES))
-    plantings: dict[tuple[str, int | None, str | None], Planting] = {}
+    plantings: dict[tuple[str, int | None, str | None, str | None], Planting] = {}
     wants = []
     for at, want in enumerate(document.garden.want):
         key = document.key("want", at, "crop")
@@ -45,9 +45,12 @@ def garden_dates(document: Document, library: Library, as_of: date) -> GardenDat
         if tables.missing(key):
             wants.append(_not_timed(want, at, key, cover, tables, risk, library))
             continue
-        alike = (key, want.days_to_maturity, cover)
+        bulbs_in = bulbs_stated(document, document.cultivars.get(("want", at, "crop")))
+        alike = (key, want.days_to_maturity, cover, bulbs_in)
         if alike not in plantings:
-            plantings[alike] = planting_of(key, want, cover, weather, tables, risk, library)
+            plantings[alike] = planting_of(
+                key, want, cover, weather, tables, risk, library, bulbs_in=bulbs_in
+            )
         wants.append(
             _dates(want, at, key, cover, plantings[alike], Calendar(weather, want, as_of), library)
         )
@@ -62,21 +65,15 @@ def dated(document: Document, library: Library, as_of: date) -> tuple[Document, 
     if document.garden.weather is None:
         return document, None
     dates = garden_dates(document, library, as_of)
-    taken = {each.want: best_day(each) for each in dates.wants}
+    taken = {each.want: each.best.on for each in dates.wants if each.best is not None}
     wants = [
         want.model_copy(update={"set_out": taken[at]})
-        if want.set_out is None and taken.get(at) is not None
+        if want.set_out is None and at in taken
         else want
         for at, want in enumerate(document.garden.want)
     ]
     garden = document.garden.model_copy(update={"want": wants})
     return replace(document, garden=garden), dates
-
-
-def best_day(dates: WantDates) -> date | None:
-    """The best date of the turn that is asked for, else of the first turn that has one."""
-    turns = [each for each in dates.turns if dates.asked in (None, each.turn)]
-    return next((each.best.chosen.on for each in turns if each.best is not None), None)
 
 
 def planting_of(
@@ -87,12 +84,16 @@ def planting_of(
     tables: TimingTables,
     risk: float,
     library: Library,
+    *,
+    bulbs_in: str | None = None,
 ) -> Planting:
     """A crop as it is planted in the garden's weather, under a cover, at an accepted risk [-].
 
-    ``want`` gives the cultivar's days to maturity, where it states them.
+    ``want`` gives the cultivar's days to maturity, where it states them; ``bulbs_in`` is its own
+    type of bulb, None for that of the latitude.
     """
-    crop = tables.crop(key, days_to_harvest=want.days_to_maturity)
+    day_type = _day_type(key, weather, tables) if bulbs_in is None else bulbs_in
+    crop = tables.crop(key, days_to_harvest=want.days_to_maturity, day_type=day_type)
     low, usual_c, high = crop.kill_c
     doubt = weather.site_doubt_k
     crop = replace(crop, kill_c=(low - doubt, usual_c, high + doubt))
@@ -116,6 +117,7 @@ def planting_of(
         tables=tables,
         limits=limits,
         step_days=round(library.parameter("timing_step", "day").value),
+        bulbs_in=bulbs_in,
     )
 
 
@@ -147,9 +149,8 @@ def _dates(
         findings=tuple(said),
         site_doubt_k=planting.weather.site_doubt_k,
     )
-    taken = best_day(made)
-    if want.set_out is None and taken is not None:
-        by_dates = finding("set_out_by_dates", "assumed", taken=taken.isoformat())
+    if want.set_out is None and made.best is not None:
+        by_dates = finding("set_out_by_dates", "assumed", taken=made.best.on.isoformat())
         made = replace(made, findings=(*made.findings, by_dates))
     return made
 
@@ -183,8 +184,29 @@ def _not_timed(
     )
 
 
+def _day_type(key: str, weather: GardenWeather, tables: TimingTables) -> str | None:
+    """For what days a bulb of the place swells; None where its latitude is not known."""
+    latitude_deg = weather.record.latitude_deg
+    return None if latitude_deg is None else tables.day_type(key, latitude_deg)
+
+
+def bulbs_stated(document: Document, own: int | None) -> str | None:
+    """For what days the gardener's own cultivar bulbs; None where nothing is stated."""
+    return None if own is None else document.garden.crop[own].bulbs_in
+
+
+def bulbs_said(planting: Planting, name: str) -> list[Finding]:
+    """That bulbs are taken to be of the type of the place, with the days from which they swell;
+    nothing where the gardener states the type."""
+    kind = _day_type(planting.key, planting.weather, planting.tables)
+    rule = planting.crop.bulbing
+    if not kind or rule is None or planting.bulbs_in is not None:
+        return []
+    return [finding(f"bulbs_in_{kind}_days", "assumed", crop=name, hours=rule.day_length_h)]
+
+
 def _said(want: Want, planting: Planting, name: str) -> list[Finding]:
-    said = []
+    said = bulbs_said(planting, name)
     if not planting.frost_known:
         said.append(finding("kill_not_known", "doubt", crop=name))
     if want.days_to_maturity is None:

@@ -48,7 +48,8 @@ class Planting:
     """One crop as it is planted in the garden's weather, and what is accepted of its dates.
 
     ``off_range`` tells the days too hot and those too cool for fruit set, (days,) each; None for
-    a crop that is not grown for its fruit.
+    a crop that is not grown for its fruit. ``bulbs_in`` is the type of bulb that the gardener
+    states.
     """
 
     key: str
@@ -60,6 +61,7 @@ class Planting:
     limits: Limits
     step_days: int
     off_range: tuple[BoolArray, BoolArray] | None = None
+    bulbs_in: str | None = None
 
     @property
     def start(self) -> str:

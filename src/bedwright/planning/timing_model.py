@@ -135,6 +135,17 @@ class WantDates:
     findings: tuple[Finding, ...]
     site_doubt_k: float = 0.0
 
+    @property
+    def best(self) -> DateOutlook | None:
+        """The best date of the turn that is asked for, else of the first turn that has one."""
+        turns = [each for each in self.turns if self.asked in (None, each.turn)]
+        return next((each.best.chosen for each in turns if each.best is not None), None)
+
+    @property
+    def taken(self) -> DateOutlook | None:
+        """The date that the plan goes by: the gardener's own, else the best one."""
+        return self.best if self.stated is None else self.stated.chosen
+
 
 @dataclass(frozen=True, eq=False)
 class GardenDates:

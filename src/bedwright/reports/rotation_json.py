@@ -16,8 +16,7 @@ from bedwright.planning.assignment.result import (
     WishMet,
     YearsAhead,
 )
-from bedwright.planning.findings import Finding
-from bedwright.reports.figures_json import figure_dict
+from bedwright.reports.figures_json import figure_dict, finding_dict
 from bedwright.reports.schema_parts import (
     FIGURE,
     NUMBER,
@@ -30,7 +29,6 @@ from bedwright.reports.schema_parts import (
     or_null,
     table,
 )
-from bedwright.working import Figure
 
 ROTATION_FORMAT = 1
 _DIGITS = 9
@@ -64,7 +62,7 @@ def years_dict(ahead: YearsAhead) -> dict[str, Any]:
             {**_unit(each.unit), "year": each.year, "before": each.before, "after": each.after}
             for each in ahead.changes
         ],
-        "findings": [_finding(each) for each in ahead.findings],
+        "findings": [finding_dict(each) for each in ahead.findings],
     }
 
 
@@ -113,17 +111,6 @@ def _crop(crop: Candidate) -> dict[str, Any]:
     return {"id": crop.id, "crop": crop.key, "name": crop.name}
 
 
-def _finding(each: Finding) -> dict[str, Any]:
-    return {
-        "code": each.code,
-        "weight": each.weight,
-        "values": {
-            key: figure_dict(x) if isinstance(x, Figure) else x for key, x in each.values.items()
-        },
-        "sources": [source.source_id for source in each.sources],
-    }
-
-
 def _barred(groups: tuple[tuple[str, tuple[str, ...]], ...]) -> list[dict[str, Any]]:
     return [{"rule": code, "crops": list(crops)} for code, crops in groups]
 
@@ -141,12 +128,13 @@ def _placement(each: Placement) -> dict[str, Any]:
         "first_harvest": _day(each.first_harvest),
         "last_harvest": _day(each.last_harvest),
         "settled": each.settled,
-        "reasons": [_finding(x) for x in each.reasons],
+        "reasons": [finding_dict(x) for x in each.reasons],
         "barred": _barred(each.barred),
         "expected": None if each.expected is None else figure_dict(each.expected),
         "income": _or_none(each.income),
         "income_a_week": _or_none(each.income_a_week),
         "yield_left": _or_none(each.yield_left),
+        "saleable": _or_none(each.saleable),
     }
 
 
@@ -154,7 +142,7 @@ def _rest(each: Rest) -> dict[str, Any]:
     return {
         **_unit(each.unit),
         "year": each.year,
-        "reasons": [_finding(x) for x in each.reasons],
+        "reasons": [finding_dict(x) for x in each.reasons],
         "barred": _barred(each.barred),
     }
 
@@ -171,6 +159,8 @@ def _wish(each: WishMet) -> dict[str, Any]:
         "short": _round(each.short),
         "short_beds": _round(each.short_beds),
         "weeks": each.weeks,
+        "over": _round(each.over),
+        "weeks_over": [on.isoformat() for on in each.weeks_over],
         "weeks_short": [on.isoformat() for on in each.weeks_short],
         "weeks_out": [on.isoformat() for on in each.weeks_out],
         "open_beds": list(each.open_beds),
@@ -232,13 +222,14 @@ def rotation_schema() -> dict[str, Any]:
             year=whole, turn=TEXT_OR_NULL, holds=listed(TEXT), on=TEXT_OR_NULL,
             first_harvest=TEXT_OR_NULL, last_harvest=TEXT_OR_NULL, settled=or_null(kind),
             reasons=_FINDINGS, barred=barred, expected=or_null(FIGURE),
-            income=NUMBER_OR_NULL, income_a_week=NUMBER_OR_NULL, yield_left=NUMBER_OR_NULL)),
+            income=NUMBER_OR_NULL, income_a_week=NUMBER_OR_NULL, yield_left=NUMBER_OR_NULL,
+            saleable=NUMBER_OR_NULL)),
         rests=listed(table(**unit, year=whole, reasons=_FINDINGS, barred=barred)),
         wishes=listed(table(
             wish=whole, **crop, year=whole, measure={"enum": ["beds", "area", "a_week"]},
             must=truth, wanted=NUMBER, given=NUMBER, short=NUMBER, short_beds=NUMBER, weeks=whole,
-            weeks_short=listed(TEXT), weeks_out=listed(TEXT), open_beds=listed(TEXT),
-            barred=numbers)),
+            over=NUMBER, weeks_over=listed(TEXT), weeks_short=listed(TEXT), weeks_out=listed(TEXT),
+            open_beds=listed(TEXT), barred=numbers)),
         clashes=listed(table(
             family=TEXT_OR_NULL, years=listed(whole), wanted_beds=NUMBER, free=listed(TEXT),
             years_away=whole, must=truth,

@@ -27,6 +27,7 @@ from bedwright.reports.rotation_words import (
     beds_words,
     clash_words,
     family_words,
+    full_years_words,
     joined_words,
     rotation_sentence,
 )
@@ -36,6 +37,7 @@ from bedwright.units.show import plain
 
 _WIDTH = 78
 _MOST_NAMED = 6  # beds in a line; more are counted
+_ONCE = ("rotation_why_wish", "rotation_expected_goal", "rotation_expected_record")
 
 
 def years_text(
@@ -59,9 +61,10 @@ def years_text(
     if bed is None:
         lines += _head(ahead, place.units)
     lines += ["", ROTATION["plan"]]
+    told_once: set[str] = set()
     for unit in ahead.units:
         if bed in (None, unit.bed):
-            lines += ["", *_unit(ahead, unit, document, starts, in_full=bed is not None)]
+            lines += ["", *_unit(ahead, unit, document, starts, told_once, in_full=bed is not None)]
     if bed is None:
         lines += _changes(ahead)
         lines += _money(ahead, place.currency)
@@ -127,19 +130,39 @@ def _in_year(each: WishMet, system: UnitSystem) -> str:
 
 
 def _unit(
-    ahead: YearsAhead, unit: Unit, document: Document, starts: dict[str, str], *, in_full: bool
+    ahead: YearsAhead,
+    unit: Unit,
+    document: Document,
+    starts: dict[str, str],
+    told_once: set[str],
+    *,
+    in_full: bool,
 ) -> list[str]:
+    """One bed; ``told_once`` gains the sentences that need not be told again."""
     system = document.garden.garden.units
     lines = [f"{unit_words(unit)} ({show(unit.area_m2, 'area', system)})"]
     for each in content_of(ahead, unit):
         lines += wrapped(f"{planting_words(each, starts)}.", "  ", "    ")
-        told = [rotation_sentence(found, system) for found in each.reasons]
+        told = [text for found in each.reasons if (text := _told_once(found, system, told_once))]
         if isinstance(each, Placement):
             told += amount_sentences(each, document)
         told += barred_sentences(each) if in_full else []
         lines += wrapped(" ".join(told), "    ")
     lines += wrapped(instead_sentence(ahead, unit), "  ", "    ")
     return lines
+
+
+def _told_once(found: Finding, system: UnitSystem, told_once: set[str]) -> str:
+    """A reason. How many beds were open to a wish, and what a crop's yield goes by, is told with
+    the first of them; "" where nothing is left to say."""
+    text = rotation_sentence(found, system)
+    if found.code not in _ONCE:
+        return text
+    if text not in told_once:
+        told_once.add(text)
+        return text
+    wish = found.code == "rotation_why_wish"
+    return ROTATION["wished"].format(crop=named(str(found.values["crop"]))) if wish else ""
 
 
 def _changes(ahead: YearsAhead) -> list[str]:
@@ -163,7 +186,7 @@ def _money(ahead: YearsAhead, currency: str) -> list[str]:
 def _assumed(ahead: YearsAhead, document: Document) -> list[str]:
     stated = document.garden.rotation
     away = 3 if stated is None else stated.years_away
-    texts = [ROTATION["convention"].format(away=away), ROTATION["mean_dates"]]
+    texts = [ROTATION["convention"].format(away=full_years_words(away)), ROTATION["mean_dates"]]
     texts += _sentences(ahead.findings, document.garden.garden.units)
     return [line for text in texts for line in wrapped(text, "* ")]
 

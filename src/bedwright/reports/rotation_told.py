@@ -71,7 +71,9 @@ def amount_sentences(each: Placement, document: Document) -> list[str]:
     if each.expected is not None:
         told.append(ROTATION["expected"].format(mass=figure(each.expected, place.units)))
     if each.income is not None and each.income_a_week is not None:
-        money = ROTATION["income"].format(
+        whole = each.saleable is None or each.saleable > 1 - _SAME
+        money = ROTATION["income" if whole else "income_share"].format(
+            share=per_cent(each.saleable or 1.0),
             money=plain(each.income, 2),
             currency=place.currency,
             a_week=plain(each.income_a_week, 2),
@@ -125,7 +127,16 @@ def is_met(each: WishMet) -> bool:
 
 
 def became_words(each: WishMet, system: UnitSystem) -> str:
-    """What became of a wish in its year: met, or how much of it there is."""
+    """What became of a wish in its year: met, or how much of it there is, and what is too much."""
+    told = _met_words(each, system)
+    if not each.weeks_over:
+        return told
+    key = "over_week" if len(each.weeks_over) == 1 else "over"
+    mass = show(each.over, "mass", system)
+    return ROTATION[key].format(told=told, mass=mass, weeks=len(each.weeks_over))
+
+
+def _met_words(each: WishMet, system: UnitSystem) -> str:
     if is_met(each):
         return ROTATION["met"]
     if each.weeks_short:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
 
 from bedwright.language import named, names_said
@@ -13,7 +13,7 @@ from bedwright.planning.assignment.result import ClashMember, ClashTold
 from bedwright.planning.findings import Finding
 from bedwright.reference import Library
 from bedwright.reports.days_said import day_year_words
-from bedwright.reports.fill import figure
+from bedwright.reports.fill import figure, sentence
 from bedwright.reports.words_rotation import FAMILIES, ROTATION, ROTATION_FINDINGS, RULES
 from bedwright.units import UnitSystem
 from bedwright.units.show import plain
@@ -21,11 +21,14 @@ from bedwright.working import Figure
 
 _DAY = re.compile(r"\d{4}-\d\d-\d\d")
 _AS_WRITTEN = frozenset({"bed", "kind", "year"})
+_OF_THE_SOIL = "screening_"  # said in the words of the bed's own page
 _WHOLE = 0.05  # of a bed: nearer to a whole one than anybody measures
 
 
 def rotation_sentence(found: Finding, system: UnitSystem) -> str:
     """A finding as a sentence. Raises KeyError for a code without words."""
+    if found.code.startswith(_OF_THE_SOIL):
+        return sentence(found, system)
     values = {key: _value(key, each, system) for key, each in found.values.items()}
     text = ROTATION_FINDINGS[found.code].format(**values)
     return text[:1].upper() + text[1:]
@@ -34,17 +37,21 @@ def rotation_sentence(found: Finding, system: UnitSystem) -> str:
 def _value(key: str, each: object, system: UnitSystem) -> str:
     if isinstance(each, Figure):
         return figure(each, system)
+    text = str(each)
+    if key in _SPOKEN:
+        return _SPOKEN[key](text)
     if isinstance(each, float):
         return plain(each)
-    text = str(each)
-    spoken = {"family": family_words, "rule": RULES.__getitem__, "crops": names_said}
-    if key in spoken:
-        return spoken[key](text)
     if key in _AS_WRITTEN:
         return text
     if _DAY.fullmatch(text):
         return day_year_words(date.fromisoformat(text))
     return named(text)
+
+
+def full_years_words(count: int) -> str:
+    """A number of full years."""
+    return ROTATION["full_year"] if count == 1 else ROTATION["full_years"].format(n=count)
 
 
 def starts_of(library: Library) -> dict[str, str]:
@@ -160,3 +167,12 @@ def step_words(step: Step) -> str:
         bound=plain(step.bound),
         gap=per_cent(step.gap),
     )
+
+
+_SPOKEN: dict[str, Callable[[str], str]] = {
+    "family": family_words,
+    "rule": RULES.__getitem__,
+    "crops": names_said,
+    "away": lambda count: full_years_words(round(float(count))),
+    "own": lambda count: years_words(round(float(count))),
+}

@@ -3,29 +3,38 @@
 from __future__ import annotations
 
 from bedwright.language import Words
+from bedwright.reports.words_dates import BULBS
 
 ROTATION_FINDINGS = Words({
+    **BULBS,
     "rotation_banned": "{crop}: {problem} was found here in {year}; this crop should not come back to this bed.",
     "rotation_bed_out": "Bed {bed} is out of use in this plan.",
     "rotation_claim_outside": "{what} is settled for {year}, which is not among the years of this plan: it is "
     "left out.",
     "rotation_crop_not_timed": "The tables don't say enough of {crop} for its dates: it is given the whole year on "
     "its bed.",
+    "rotation_expected_goal": "What is expected of {crop} goes by the yield that you state as your goal.",
+    "rotation_expected_record": "What is expected of {crop} goes by your own harvests of {own}, which count "
+    "{percent} % beside the tables.",
     "rotation_family_back": "{crop} is of the {family} family, like the {past} here in {year}: it may come back "
-    "after {away} full years.",
+    "after {away}.",
     "rotation_feeds_silently": "Bed {bed} has {problem}: {crops} keeps it alive without showing it. Grow that "
     "elsewhere where you can.",
     "rotation_keeps": "{crop} keeps: what is dug at once is counted for all weeks that you named.",
     "rotation_kept_free": "You keep it free of crops in {year}.",
     "rotation_light_not_asked": "The light on the beds was not asked: no crop is kept from a bed for want of it.",
+    "rotation_more_than_weekly": "In {weeks} of the {asked} weeks that you wish for {crop} more is ripe than you ask "
+    "for, {mass} in all: whole beds come ripe at once. Give such beds parts, and each part is planted at its own time.",
     "rotation_no_date": "No date will do for {crop} by the risk that you accept and what the tables know of it: "
     "pin it with its day, or want it with one.",
     "rotation_not_asked": "Nobody asked for {crop} there.",
     "rotation_nothing_asked": "Nothing is wished, wanted or pinned: there is nothing to plan.",
     "rotation_perennial": "The {past} stands here still: a perennial keeps its bed until you write that another "
     "crop has followed it.",
-    "rotation_problem_waits": "{crop}: {problem} was here, its last host in {year}; {away} full years without one "
-    "are advised.",
+    "rotation_problem_over": "{problem} was here, found or fed last in {year}: the wait that is advised "
+    "before {crop}, {away}, is over, but some of it may be left.",
+    "rotation_problem_waits": "{crop}: {problem} was here, its last host in {year}; what is advised is "
+    "{away} without one.",
     "rotation_raw_manure": "{crop}: {material} was spread here on {spread}; nothing may be harvested before "
     "{allowed}.",
     "rotation_rest_not_wished": "Nothing that is asked for in {year} gains by standing here: the wishes that can be "
@@ -41,14 +50,26 @@ ROTATION_FINDINGS = Words({
     "rotation_no_trellis": "{crop} climbs, and no trellis stands here; one stands at {beds}.",
     "rotation_weeks_not_known": "When {crop} is picked is not known here: your weeks are counted together.",
     "rotation_why_after_giver": "It feeds heavily and comes after {before}, a legume.",
+    "rotation_why_bears_later": "{crop} is not picked before {year}: until then no harvest and no income are counted.",
+    "rotation_why_bolts": "About {bolts} % of {crop} is expected to run to seed: that much is off its worth in this plan, "
+    "not off the harvest told here. Take a cultivar that is slow to bolt.",
     "rotation_why_cover": "The bed rests under it.",
+    "rotation_why_cover_dies": "Cold kills it in {killed} % of the winters, about {on} on average: it is counted as "
+    "ended then. Leave the dead stand on the bed as mulch.",
+    "rotation_why_cover_may_die": "Cold kills it in {killed} % of the winters; then the dead stand is the mulch.",
     "rotation_why_family_never": "The history has no {family} on this bed.",
-    "rotation_why_family_since": "The last {family} here were of {year}; you ask for {away} full years between.",
+    "rotation_why_family_since": "The last {family} here were of {year}; you ask for {away} between.",
+    "rotation_why_heat": "{heat} % of the days in which {crop} fills out and is picked are too warm for it: that much is "
+    "off its worth in this plan, not off the harvest told here. Shade it, and take a cultivar that stands heat.",
+    "rotation_why_hot_day": "{on} is a hot day to choose for it, though within the bolting that you accept; it fits the "
+    "bed and your weeks.",
     "rotation_why_not_best_day": "{on} is not the best day for it but among the good ones; it fits the bed and "
     "your weeks.",
     "rotation_why_plastic": "Clear plastic over wet soil in the hottest weeks kills much of what the top few inches "
     "hold of fungi, nematodes and weed seed. No interval is shortened for it here.",
-    "rotation_why_salt_costs": "The salt of this bed costs {crop} about {lost} % of its yield.",
+    "rotation_why_salt_beside_goal": "The salt of this bed costs {crop} about {lost} % of its yield; your goal is "
+    "taken as you state it.",
+    "rotation_why_salt_costs": "The salt of this bed costs {crop} about {lost} % of its yield, which is taken off.",
     "rotation_why_settled": "You settled it.",
     "rotation_why_standing": "It stays as in the plan that stands.",
     "rotation_why_wish": "You wish for {crop}; in {year} {open} of {beds} beds were open to it.",
@@ -121,6 +142,8 @@ ROTATION = Words({
     "met": "met",
     "short": "{given} of {wanted}",
     "short_weeks": "{met} of {weeks} weeks in full",
+    "over": "{told}, and {mass} more than you ask for in {weeks} weeks",
+    "over_week": "{told}, and {mass} more than you ask for in 1 week",
     "weeks_out": "no good date of planting reaches {weeks} of them",
     "none": "nothing",
     "in_year": "{year}: {what}",
@@ -139,6 +162,8 @@ ROTATION = Words({
     "and": "{first} and {last}",
     "year": "1 year",
     "n_years": "{n} years",
+    "full_year": "1 full year",
+    "full_years": "{n} full years",
     "clash": "These can't all be had: {members}.",
     "member": "{crop}, {beds} in {years}",
     "member_on": "{crop} on {on} in {years}",
@@ -157,6 +182,9 @@ ROTATION = Words({
     "perennial": "{year}: {crop}, {start} {on}; it stays",
     "rest": "{year}: no crop",
     "income": "By your prices about {money} {currency}, {a_week} a week that it holds the bed.",
+    "income_share": "By your prices about {money} {currency} for the {share} of it that can be sold, {a_week} a "
+    "week that the bed is held.",
+    "wished": "You wish for {crop}.",
     "expected": "About {mass}.",
     "barred": "Not here that year: {groups}.",
     "barred_group": "{crops} ({why})",
@@ -179,7 +207,7 @@ ROTATION = Words({
     "assumed": "TAKEN FOR GRANTED",
     "mean_dates": "Dates are means over the years; the days between two crops are for cleaning up and for a late "
     "harvest.",
-    "convention": "{away} full years lie between two crops of a family: tomatoes of 2024 and peppers of 2028, not "
+    "convention": "Two crops of a family stand {away} apart: tomatoes of 2024 and peppers of 2028, not "
     "of 2027. A year is that of the harvest.",
     "accepted": "{file} is written: {wants} for {year} as wants, {pins} as pins. Check the days, then: bedwright "
     "plan {file}",

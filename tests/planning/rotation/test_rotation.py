@@ -206,7 +206,7 @@ def test_the_second_step_brings_crops_together_and_keeps_its_floor(seed):
     if isinstance(found, Infeasible):
         return
 
-    closer = nearer(problem, found.chosen, share=0.05)
+    closer = nearer(problem, found.chosen, found.objective - 0.05 * abs(found.objective))
 
     assert plain.faults(problem, closer.chosen) == []
     assert closer.objective >= found.objective - 0.05 * abs(found.objective) - 1e-6

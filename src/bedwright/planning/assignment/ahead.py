@@ -13,7 +13,7 @@ from bedwright.planning.assignment import clashes, solving
 from bedwright.planning.assignment.bars import Light
 from bedwright.planning.assignment.build import Question, question
 from bedwright.planning.assignment.candidates import rotation_of
-from bedwright.planning.assignment.met import wishes_met
+from bedwright.planning.assignment.met import more_than_weekly, wishes_met
 from bedwright.planning.assignment.model import Decision
 from bedwright.planning.assignment.reasons import placements_of, rests_of
 from bedwright.planning.assignment.result import (
@@ -27,6 +27,7 @@ from bedwright.planning.assignment.result import (
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.rotation.problem import BoolArray, IntArray, RotationProblem
 from bedwright.planning.rotation.solution import RotationSolution, SolveLimits
+from bedwright.planning.weather import GardenWeather
 from bedwright.reference import Library
 
 _MOST_CLASHES = 8  # told one after the other; each gives up at least one wish
@@ -54,6 +55,7 @@ def years_ahead(
     decisions: Sequence[Decision] = (),
     without: Sequence[str] = (),
     years: int | None = None,
+    weather: GardenWeather | None = None,
     limits: SolveLimits | None = None,
     progress: Callable[[Step], None] | None = None,
 ) -> YearsAhead:
@@ -68,6 +70,7 @@ def years_ahead(
     decisions : settled beside the document: accepted, pinned on a page, or done
     without : ids of beds that are out of use
     years : how many, instead of what the document says
+    weather : the garden's, where it was worked already
     limits : when the search stops; without, by what the document says
     progress : told of each better plan or bound
 
@@ -81,20 +84,20 @@ def years_ahead(
             raise LookupError(f"there is no bed {each!r}; beds: {', '.join(beds)}")
     asked = question(
         document, library, as_of, light=light, standing=standing or (), decisions=decisions,
-        without=frozenset(without), years=years,
+        without=frozenset(without), years=years, weather=weather,
     )  # fmt: skip
     limits = limits or limits_of(document)
     problem, solution, told = _solved(asked, limits, progress)
     solution = solving.polished(problem, solution)
     near = None
-    crops = _crops(asked)
     if asked.weights.near > 0:
-        near = solving.nearer(problem, solution, crops, _NEAR_SHARE)
+        near = solving.brought_near(problem, solution, _NEAR_SHARE)
     if near is not None:
         solution = near.solution
     told += _too_many(asked, problem, solution, limits, told)
     chosen = solution.chosen
     placements = placements_of(asked, chosen)
+    wishes = wishes_met(asked, chosen)
     return YearsAhead(
         as_of=as_of,
         years=asked.horizon.years,
@@ -102,11 +105,11 @@ def years_ahead(
         units=asked.setting.units,
         placements=placements,
         rests=rests_of(asked, chosen),
-        wishes=wishes_met(asked, chosen),
+        wishes=wishes,
         clashes=tuple(told),
-        instead=_instead(asked, problem, chosen, crops),
+        instead=_instead(asked, problem, chosen),
         changes=() if standing is None else _changes(asked, standing, placements),
-        findings=(*asked.findings, *_said(asked)),
+        findings=(*asked.findings, *more_than_weekly(wishes), *_said(asked)),
         objective=solution.objective,
         bound=solution.bound,
         gap=solution.gap,
@@ -178,22 +181,10 @@ def _too_many(
     return told
 
 
-def _crops(asked: Question) -> IntArray:
-    """The crop of each option by its number; -1 for covers and plastic."""
-    return np.array(
-        [
-            -1 if asked.setting.crop(at).life in ("cover", "plastic") else option.candidate
-            for at, option in enumerate(asked.setting.options)
-        ],
-        dtype=np.int64,
-    )
-
-
-def _instead(
-    asked: Question, problem: RotationProblem, chosen: BoolArray, crops: IntArray
-) -> tuple[Instead, ...]:
+def _instead(asked: Question, problem: RotationProblem, chosen: BoolArray) -> tuple[Instead, ...]:
     """For each unit the best other crops, the other units kept."""
-    found = []
+    assert problem.crop is not None  # the question numbers them
+    found, crops = [], problem.crop
     options, a_wish = asked.setting.options, asked.weights.wishes or 1.0
     years = len(asked.horizon.years)
     kinds = np.where(crops < 0, -1, crops * years + problem.years - asked.horizon.years[0])

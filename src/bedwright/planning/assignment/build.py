@@ -28,6 +28,7 @@ from bedwright.planning.assignment.ground_bars import (
     trellis_bar,
     water_bar,
 )
+from bedwright.planning.assignment.harvests import Harvests, harvests_of
 from bedwright.planning.assignment.intervals import Intervals, apart, intervals_of
 from bedwright.planning.assignment.model import Bar, Candidate, Decision
 from bedwright.planning.assignment.options import Horizon, horizon_of, options_of
@@ -39,10 +40,11 @@ from bedwright.planning.findings import Finding, finding
 from bedwright.planning.own import library_of
 from bedwright.planning.rotation.problem import (
     BoolArray,
-    FloatArray,
+    IntArray,
     KeepApart,
     RotationProblem,
 )
+from bedwright.planning.weather import GardenWeather
 from bedwright.reference import Library
 
 _ALWAYS = frozenset({"only", "out"})  # bars that even a settled crop can't pass
@@ -54,7 +56,7 @@ class Question:
     """A garden's rotation as numbers, and what each number stands for.
 
     ``asked`` lies parallel to the problem's wishes. ``claimed`` (units, options) marks what is
-    settled. ``yields`` (units, candidates) is the share of its yield that salt leaves a crop.
+    settled. ``harvests`` are the expected yields.
     """
 
     setting: Setting
@@ -65,7 +67,7 @@ class Question:
     bars: tuple[Bar, ...]
     asked: tuple[Asked, ...]
     worth: Worth
-    yields: FloatArray
+    harvests: Harvests
     claimed: BoolArray
     problem: RotationProblem
     findings: tuple[Finding, ...]
@@ -81,6 +83,7 @@ def question(
     decisions: Sequence[Decision] = (),
     without: frozenset[str] = frozenset(),
     years: int | None = None,
+    weather: GardenWeather | None = None,
 ) -> Question:
     """The question that a garden document puts.
 
@@ -93,6 +96,7 @@ def question(
     decisions : settled beside the document
     without : beds that are out of use
     years : how many, instead of what the document says
+    weather : the garden's, where it was worked already
 
     Raises WeatherError for a weather file that can't be used.
     """
@@ -100,7 +104,7 @@ def question(
     units = units_of(document)
     horizon = horizon_of(document, as_of, years)
     weights = weights_of(document)
-    timer = Timer.of(document, library)
+    timer = Timer.of(document, library, weather)
     candidates = candidates_of(document, library, decisions)
     claims = claims_of(document, library, units, candidates, timer, horizon, decisions, without)
     weekly = _weekly(document, candidates, library)
@@ -119,17 +123,18 @@ def question(
         water_bar(setting),
         trellis_bar(setting),
     )
-    asked, unheard = asked_of(setting, claims.claims, horizon, weights)
+    left = salt_yields(setting) if candidates else np.zeros((len(units), 0))
+    harvests = harvests_of(setting, claims.claims, left)
+    asked, unheard = asked_of(setting, claims.claims, horizon, weights, harvests)
     claimed = _claimed(setting, asked)
     bars = (*bars, _unasked_bar(setting, asked, intervals))
-    yields = salt_yields(setting) if candidates else np.zeros((len(units), 0))
-    worth = worth_of(setting, weights, yields, standing)
+    worth = worth_of(setting, weights, harvests, standing)
     problem = _problem(setting, intervals, bars, asked, claimed, worth, weights)
     findings = (
         *said, *unheard, *claims.findings, *_broken(setting, bars, claimed),
         *_light_said(light), *_fed(setting, intervals),
     )  # fmt: skip
-    return Question(setting, horizon, weights, claims, intervals, bars, asked, worth, yields,
+    return Question(setting, horizon, weights, claims, intervals, bars, asked, worth, harvests,
                     claimed, problem, findings)  # fmt: skip
 
 
@@ -258,8 +263,19 @@ def _problem(
         beside=pairs,
         apart_beside=_beside_groups(groups, intervals) if pairs else (),
         nearness=near,
-        crop=np.array([each.candidate for each in options], dtype=np.int64),
+        crop=_crops(setting),
         nearness_weight=weights.near if near is not None else 0.0,
+    )
+
+
+def _crops(setting: Setting) -> IntArray:
+    """The crop of each option by its number; -1 for covers and plastic, which stand anywhere."""
+    return np.array(
+        [
+            -1 if setting.crop(at).life in ("cover", "plastic") else option.candidate
+            for at, option in enumerate(setting.options)
+        ],
+        dtype=np.int64,
     )
 
 

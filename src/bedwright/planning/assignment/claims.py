@@ -85,7 +85,8 @@ def claims_of(
         else:
             candidate = candidate_at(document, library, "pin", at)
             claims += [
-                Claim("pin", at, (unit,), candidate.id, pin.year, pin.turn, None) for unit in own
+                Claim("pin", at, (unit,), candidate.id, pin.year, pin.turn, pin.set_out)
+                for unit in own
             ]
     for at, decision in enumerate(decisions):
         own = usable(units_at(units, decision.bed, decision.part))

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 import numpy as np
 
 from bedwright.crops.choice import acceptable
+from bedwright.crops.covers import wait_after
+from bedwright.crops.growing import growing
 from bedwright.crops.summary import DateSummary
 from bedwright.crops.timing_tables import TimingTables
 from bedwright.garden import Document, Want
 from bedwright.planning.assignment.model import Candidate, Slot
-from bedwright.planning.timing import planting_of
+from bedwright.planning.timing import bulbs_stated, planting_of
 from bedwright.planning.timing_choice import Calendar, Planting, dates_of
 from bedwright.planning.timing_model import TURNS, Turn
 from bedwright.planning.weather import GardenWeather, garden_weather
@@ -20,9 +22,10 @@ from bedwright.reference import Library
 
 _ANY_YEAR = 2001
 _TABLES = ("crop_timing", "crop_habits", "emergence", "fruit_set_responses", "protection")
-_APART = 12  # days: starts nearer than this to each other are one for a plan of years: judgement
+APART = 12  # days: starts nearer than this to each other are one for a plan of years: judgement
 _MOST_STARTS = 8  # in one turn of the year for a crop wished by the week: judgement
 _WEEK = 7
+_FILLING_DAYS = 28  # before the picking, in which a head or a leaf crop fills out: judgement
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,13 +36,19 @@ class Timer:
     library: Library
     weather: GardenWeather | None
     tables: TimingTables
-    _plantings: dict[tuple[str, int | None, str | None], Planting] = field(default_factory=dict)
+    _plantings: dict[tuple[str, int | None, str | None, str | None], Planting] = field(
+        default_factory=dict
+    )
 
     @staticmethod
-    def of(document: Document, library: Library) -> Timer:
-        """The timer of a garden. Raises WeatherError for a weather file that can't be used."""
+    def of(document: Document, library: Library, weather: GardenWeather | None = None) -> Timer:
+        """The timer of a garden; ``weather`` is its weather where that was worked already.
+
+        Raises WeatherError for a weather file that can't be used.
+        """
         tables = TimingTables.of(*(library.rows(name) for name in _TABLES))
-        return Timer(document, library, garden_weather(document, library), tables)
+        known = garden_weather(document, library) if weather is None else weather
+        return Timer(document, library, known, tables)
 
     def timed(self, candidate: Candidate) -> bool:
         """Whether weather and tables can tell the candidate's dates."""
@@ -48,7 +57,8 @@ class Timer:
     def planting(self, candidate: Candidate, cover: str | None = None) -> Planting:
         """The candidate as it is planted in the garden's weather."""
         assert self.weather is not None
-        alike = (candidate.key, candidate.days_to_maturity, cover)
+        bulbs_in = bulbs_stated(self.document, candidate.own)
+        alike = (candidate.key, candidate.days_to_maturity, cover, bulbs_in)
         if alike not in self._plantings:
             risk = self.document.garden.limits.risk_accepted / 10
             self._plantings[alike] = planting_of(
@@ -59,6 +69,7 @@ class Timer:
                 self.tables,
                 risk,
                 self.library,
+                bulbs_in=bulbs_in,
             )
         return self._plantings[alike]
 
@@ -93,11 +104,45 @@ class Timer:
             dates = planting.summary(offsets)
             good = acceptable(dates, planting.limits) & ~np.isnan(dates.first_harvest.mean)
             found += [
-                _slot(dates, at, int(offset), turn.turn, offset == best)
+                self._weighed(planting, dates, at, _slot(dates, at, int(offset), turn.turn,
+                                                         offset == best))
                 for at, offset in enumerate(offsets)
                 if good[at] or offset == best
-            ]
+            ]  # fmt: skip
         return tuple(found)
+
+    def _weighed(self, planting: Planting, dates: DateSummary, at: int, slot: Slot) -> Slot:
+        """A slot without what bolts, and without the share of days too warm for a cool crop."""
+        bolts = float(np.nan_to_num(dates.bolted.mean[at]))
+        heat = self._too_warm(planting.key, slot)
+        return replace(slot, heat=heat, bolts=bolts, picked=slot.picked * (1 - bolts) * (1 - heat))
+
+    def _too_warm(self, key: str, slot: Slot) -> float:
+        """The share of the days in which a crop fills out and is picked that have a mean above the
+        warmest month that suits it, over the years [-]; 0 where no such limit is known."""
+        assert self.weather is not None
+        limit_c = self.tables.temperature_c(key, "warmest_mean_temperature")
+        if np.isnan(limit_c) or np.isnan(slot.first):
+            return 0.0
+        first = max(round(slot.first) - _FILLING_DAYS, 0)
+        at = slot.offset + np.arange(first, round(slot.last) + 1)
+        days = self.weather.firsts[:, None] + at[None, :]
+        mean = self.weather.days.mean_c
+        inside = (days >= 0) & (days < mean.size)
+        met = np.where(inside, mean[np.where(inside, days, 0)], np.nan)
+        known = ~np.isnan(met)
+        return float(((met > limit_c) & known).sum() / max(known.sum(), 1))
+
+    def wait_after(self, candidate: Candidate, *, dead: bool) -> int:
+        """Days that a cover's remains keep its bed from the next crop."""
+        ratio = growing(self.library, candidate.key).residue_c_to_n
+        known = None if ratio is None else ratio.value
+        return round(wait_after(self.tables, candidate.key, known, dead=dead))
+
+    def years_to_harvest(self, candidate: Candidate) -> int:
+        """Years from planting a perennial to the first in which it is picked; 0: the same."""
+        row = self.tables.facts.get((candidate.key, "years_to_harvest", ""))
+        return 0 if row is None else round(row.typical())
 
     @property
     def weather_day(self) -> date:
@@ -116,7 +161,8 @@ class Timer:
         if np.isnan(dates.first_harvest.mean[0]):
             return None
         turn: Turn = TURNS[0] if offset < self.weather.turn else TURNS[1]
-        return _slot(dates, 0, offset, turn, True)
+        planting = self.planting(candidate, cover)
+        return self._weighed(planting, dates, 0, _slot(dates, 0, offset, turn, True))
 
     def season_start(self, year: int) -> date:
         """The first day of the season that begins in a calendar year."""
@@ -138,7 +184,7 @@ def _starts(best: int, first: int, last: int, weekly: tuple[int, int] | None) ->
     so far apart that their harvests follow each other."""
     taken = [best]
     for offset in (first, last):
-        if all(abs(offset - other) >= _APART for other in taken):
+        if all(abs(offset - other) >= APART for other in taken):
             taken.append(offset)
     if weekly is not None:
         worth, step = weekly

@@ -28,10 +28,6 @@ class Intervals:
     families: dict[str, int]
     problems: dict[int, tuple[tuple[SoilBorne, int], ...]]
 
-    def family_years(self, candidate: Candidate) -> int | None:
-        """Full years between two crops of a candidate's family; None for what has no family."""
-        return self.families.get(candidate.family)
-
 
 def intervals_of(
     document: Document, library: Library, units: tuple[Unit, ...], families: set[str]

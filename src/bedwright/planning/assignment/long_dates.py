@@ -7,22 +7,22 @@ from datetime import date
 
 import numpy as np
 
-from bedwright.planning.assignment.dates import Timer
+from bedwright.crops.covers import killed_on
+from bedwright.planning.assignment.dates import APART, Timer
 from bedwright.planning.assignment.model import Candidate, Slot
+from bedwright.planning.timing_choice import Planting
 from bedwright.planning.timing_model import TURNS
 from bedwright.planning.weather import GardenWeather
 
 _YEAR = 365  # days
-_HALF_YEAR = 182
 # UC Statewide IPM Program, Pest Notes 74145, Soil Solarization for Gardens and Landscapes: clear
 # plastic for four to six weeks in the hot part of the year; six are taken.
 PLASTIC_DAYS = 42
 # The same: where summer days stay below 80 F it does too little.
 _PLASTIC_LEAST_C = 26.7
-# Common practice where a source gives a cover crop's season and no days.
-_SUMMER_COVER_DAYS = 60
-_WINTER_COVER_DAYS = 30  # of growth before the cold stops it
+_WINTER_COVER_DAYS = 30  # of growth before the cold stops it: common practice
 _CUT_BEFORE_SPRING = 21  # days that a winter cover is ended before the last freeze: judgement
+_MOST_WINTERS = 0.5  # killed in as many, a cover is planned to be dead in spring: judgement
 
 
 def long_slots(candidate: Candidate, timer: Timer) -> tuple[Slot, ...]:
@@ -30,21 +30,22 @@ def long_slots(candidate: Candidate, timer: Timer) -> tuple[Slot, ...]:
 
     Overwintered crops go in at the first freeze of fall (common practice); perennials at the last
     freeze of spring. Winter covers stand from a month before the first freeze until three weeks
-    before the last; summer covers begin at the last freeze and end by the first. Empty where the
-    place knows no freeze, or where nothing is to be had there.
+    before the last, or until the cold that kills them in most winters; summer covers are sown in
+    soil that is warm enough, at the accepted risk of frost. Empty where nothing is to be had, and
+    but for summer covers where the place knows no freeze.
     """
     weather = timer.weather
     assert weather is not None
     if candidate.life == "plastic":
         return _plastic(weather)
     last, first = _freezes(weather)
+    if candidate.life == "cover":
+        return _covers(candidate, timer, None if last is None else first)
     if last is None or first is None:
         return ()
     if candidate.life == "overwintered":
         return _overwintered(candidate, timer, first)
-    if candidate.life == "perennial":
-        return (Slot(TURNS[0], last, _YEAR, _YEAR, (_YEAR, _YEAR), True),)
-    return _covers(candidate, timer, last, first)
+    return (Slot(TURNS[0], last, _YEAR, _YEAR, (_YEAR, _YEAR), True),)
 
 
 def _freezes(weather: GardenWeather) -> tuple[int | None, int | None]:
@@ -72,31 +73,74 @@ def _overwintered(candidate: Candidate, timer: Timer, first_freeze: int) -> tupl
     return (Slot(TURNS[1], first_freeze, harvest, last, (low, high), True),)
 
 
-def _covers(candidate: Candidate, timer: Timer, last: int, first: int) -> tuple[Slot, ...]:
+def _covers(candidate: Candidate, timer: Timer, first: int | None) -> tuple[Slot, ...]:
     season = _word(candidate.key, "cover_season", timer)
-    days = timer.days_to_harvest(candidate)
     found = []
     if season in ("summer", "both"):
-        stands = days or _SUMMER_COVER_DAYS
-        latest = first - stands
-        starts = dict.fromkeys((last, max(last, min(_HALF_YEAR, latest)), max(last, latest)))
-        found += [
-            Slot(
-                TURNS[0] if at < timer.weather.turn else TURNS[1],  # type: ignore[union-attr]
-                at,
-                stands,
-                stands,
-                (stands, stands),
-                at == last,
-            )
-            for at in starts
-            if latest >= last
-        ]
-    if season in ("winter", "both"):
-        start = max(first - (_WINTER_COVER_DAYS), 0)
-        stands = last + _YEAR - _CUT_BEFORE_SPRING - start
-        found.append(Slot(TURNS[1], start, stands, stands, (stands, stands), season == "winter"))
+        found += _summer(candidate, timer)
+    if season in ("winter", "both") and first is not None:
+        found += _winter(candidate, timer, first, best=season == "winter")
     return tuple(found)
+
+
+def _summer(candidate: Candidate, timer: Timer) -> list[Slot]:
+    """In soil warm enough to sow it and to the end of its days, at the accepted risk of frost."""
+    weather, planting = timer.weather, timer.planting(candidate)
+    assert weather is not None
+    stands = round(planting.days_to_harvest)
+    days = np.arange(0, _YEAR, planting.step_days)
+    warm = planting.summary(days).soil_warm >= planting.limits.soil
+    ends = warm[np.searchsorted(days, days + stands) % days.size]
+    frost = np.array([_nights(planting, weather, int(day), stands)[1] for day in days])
+    good = days[warm & ends & (frost <= planting.limits.kill)]
+    if not good.size:
+        return []
+    first, last = int(good[0]), int(good[-1])
+    starts = [first]
+    for start in (int(good[np.argmin(np.abs(good - weather.turn))]), last):
+        if all(abs(start - other) >= APART for other in starts):
+            starts.append(start)
+    return [
+        Slot(
+            TURNS[0] if start < weather.turn else TURNS[1],
+            start,
+            stands,
+            stands,
+            (stands, stands),
+            start == first,
+        )
+        for start in starts
+    ]
+
+
+def _nights(
+    planting: Planting, weather: GardenWeather, start: int, days: float
+) -> tuple[float, float]:
+    """The mean day of its life on which cold kills a cover, NaN for none; and in what share of the
+    years of the record that is within its days."""
+    night = weather.days.t_min_c
+    sown = (weather.firsts + start).astype(np.float64)
+    whole = sown[(sown >= 0) & (sown + days < night.size)]
+    dies = killed_on(night, planting.crop.kill_c[1], whole, whole + days) - whole
+    died = dies[~np.isnan(dies)]
+    if not died.size:
+        return np.nan, 0.0
+    return float(died.mean()), died.size / whole.size
+
+
+def _winter(candidate: Candidate, timer: Timer, first: int, *, best: bool) -> list[Slot]:
+    """From a month before the first freeze until spring, or until the cold of most winters."""
+    weather = timer.weather
+    assert weather is not None
+    last, _ = _freezes(weather)
+    assert last is not None
+    start = max(first - _WINTER_COVER_DAYS, 0)
+    stands = float(last + _YEAR - _CUT_BEFORE_SPRING - start)
+    day, share = _nights(timer.planting(candidate), weather, start, stands)
+    dead = share >= _MOST_WINTERS
+    if dead:
+        stands = day
+    return [Slot(TURNS[1], start, stands, stands, (stands, stands), best, killed=share, dead=dead)]
 
 
 def _plastic(weather: GardenWeather) -> tuple[Slot, ...]:

@@ -46,7 +46,10 @@ class Slot:
 
     ``first`` and ``last`` harvest are means over the years, counted from planting [days];
     ``first_range`` is what one year in ten stays below and above. ``best`` marks the best date of
-    its turn. ``picked`` are days of picking, lost years counted as 0; NaN where not known.
+    its turn. ``picked`` are days of picking, lost years counted as 0 and what bolts or stands in
+    heat left out; NaN where not known. ``heat`` is the share of its last weeks too warm for it,
+    ``bolts`` that of the plants that run to seed, ``killed`` that of the winters that kill a
+    cover, ``dead`` whether it is ended by that [-].
     """
 
     turn: Turn
@@ -56,6 +59,10 @@ class Slot:
     first_range: tuple[float, float]
     best: bool
     picked: float = float("nan")
+    heat: float = 0.0
+    bolts: float = 0.0
+    killed: float = 0.0
+    dead: bool = False
 
 
 @dataclass(frozen=True)
@@ -65,7 +72,9 @@ class Option:
 
     ``on``, ``first_harvest`` and ``last_harvest`` are None where no date is known: then it takes
     the whole year. ``best`` marks the best date of its turn. ``only`` are the units that it was
-    made for, None for all. ``full`` is its picking as a share of the crop's longest [-].
+    made for, None for all. ``full`` is its picking as a share of the crop's longest [-]; ``heat``,
+    ``bolts``, ``killed`` and ``dead`` are those of its :class:`Slot`. ``bears`` is the first year
+    in which a perennial is picked.
     """
 
     candidate: int
@@ -79,6 +88,15 @@ class Option:
     best: bool = True
     only: frozenset[int] | None = None
     full: float = 1.0
+    heat: float = 0.0
+    bolts: float = 0.0
+    killed: float = 0.0
+    dead: bool = False
+    bears: int | None = None
+
+    def bearing(self, year: int) -> bool:
+        """Whether it is old enough to be picked in a year."""
+        return self.bears is None or self.bears <= year
 
 
 @dataclass(frozen=True)

@@ -12,10 +12,10 @@ from bedwright.planning.assignment.dates import Timer, days_after
 from bedwright.planning.assignment.long_dates import long_slots
 from bedwright.planning.assignment.model import Candidate, Claim, Option, Slot
 from bedwright.planning.findings import Finding, finding
+from bedwright.planning.timing import bulbs_said
 
+_SEASON_DAYS = 365
 _LONG = ("overwintered", "perennial", "cover", "plastic")
-# Common practice: what is worked in rots for about three weeks before the next crop is put in.
-AFTER_COVER_DAYS = 21
 
 
 @dataclass(frozen=True)
@@ -93,20 +93,17 @@ def claimed(
     assert claim.on is not None
     candidate = candidates[at]
     slot = stated_slot(candidate, claim.on, claim.cover, timer)
-    if candidate.life == "perennial":
-        return Option(at, claim.year, slot.turn, claim.on, horizon.end, claim.on, None, None,
-                      only=frozenset(claim.units))  # fmt: skip
-    made = _dated(at, claim.on, slot, horizon, covered=candidate.life in ("cover", "plastic"))
-    return Option(
-        at, claim.year, slot.turn, made.start, made.free_from, made.on, made.first_harvest,
-        made.last_harvest, True, frozenset(claim.units),
-    )  # fmt: skip
+    made = _placed(at, candidate, claim.on, slot, timer, horizon)
+    end = horizon.end if candidate.life == "perennial" else made.free_from
+    return replace(made, year=claim.year, best=True, free_from=end, only=frozenset(claim.units))
 
 
 def stated_slot(candidate: Candidate, on: date, cover: str | None, timer: Timer) -> Slot:
     """What a stated day leads to: by the weather, else by the days of the tables alone."""
     slot = None
-    if timer.timed(candidate):
+    if candidate.life in ("cover", "plastic") and timer.weather is not None:
+        slot = _like_nearest(candidate, on, timer)
+    elif timer.timed(candidate):
         slot = timer.stated(candidate, on, cover)
     if slot is not None:
         return slot
@@ -114,6 +111,20 @@ def stated_slot(candidate: Candidate, on: date, cover: str | None, timer: Timer)
     span = timer.tables.days(candidate.key, "harvest_span")
     last = days + (0.0 if math.isnan(span) else span)
     return Slot("spring", 0, days, last, (days, days), True)
+
+
+def _like_nearest(candidate: Candidate, on: date, timer: Timer) -> Slot | None:
+    """The time of a cover that lies nearest to a stated day; what stands over the winter ends on
+    the same day whenever it was sown, another stands as long."""
+    assert timer.weather is not None
+    offset = (on - timer.weather.season_of(on)).days
+    slots = _slots(candidate, timer, False)
+    near = min(slots, key=lambda each: abs(each.offset - offset), default=None)
+    if near is None:
+        return None
+    over_winter = near.offset + near.last > _SEASON_DAYS
+    last = near.last + (near.offset - offset if over_winter else 0)
+    return replace(near, offset=offset, last=last) if last > 0 else near
 
 
 def _of(
@@ -129,7 +140,9 @@ def _of(
         said.append(finding("rotation_crop_not_timed", "assumed", crop=candidate.name.lower()))
         by_year = True
     if by_year:
-        return [] if candidate.life == "plastic" else _whole_years(at, candidate, horizon)
+        return [] if candidate.life == "plastic" else _whole_years(at, candidate, timer, horizon)
+    if candidate.life == "annual":
+        said += bulbs_said(timer.planting(candidate), candidate.name.lower())
     slots = _slots(candidate, timer, weekly)
     longest = max((x.picked for x in slots if not math.isnan(x.picked)), default=0.0)
     if not slots and candidate.life not in ("cover", "plastic"):
@@ -140,7 +153,7 @@ def _of(
         for slot in slots:
             on = start + timedelta(days=slot.offset)
             full = slot.picked / longest if longest > 0 and slot.picked >= 0 else 1.0
-            made.append(replace(_placed(at, candidate, on, slot, horizon), full=full))
+            made.append(replace(_placed(at, candidate, on, slot, timer, horizon), full=full))
     last = horizon.years[-1]
     return [
         each
@@ -160,27 +173,30 @@ def _slots(candidate: Candidate, timer: Timer, weekly: bool) -> tuple[Slot, ...]
     return usual or long_slots(candidate, timer)
 
 
-def _placed(at: int, candidate: Candidate, on: date, slot: Slot, horizon: Horizon) -> Option:
+def _placed(
+    at: int, candidate: Candidate, on: date, slot: Slot, timer: Timer, horizon: Horizon
+) -> Option:
     if candidate.life == "perennial":
         return Option(at, on.year, slot.turn, on, max(horizon.end, on + timedelta(days=1)), on,
-                      None, None)  # fmt: skip
-    return _dated(at, on, slot, horizon, covered=candidate.life in ("cover", "plastic"))
-
-
-def _dated(at: int, on: date, slot: Slot, horizon: Horizon, *, covered: bool) -> Option:
+                      None, None, bears=on.year + timer.years_to_harvest(candidate))  # fmt: skip
     first, last = days_after(on, slot.first), days_after(on, slot.last)
-    free = last + timedelta(days=1 + horizon.turnover_days)
-    if covered:
-        rotted = last + timedelta(days=1 + max(AFTER_COVER_DAYS, horizon.turnover_days))
-        return Option(at, last.year, slot.turn, on, rotted, on, None, last, slot.best)
-    return Option(at, first.year, slot.turn, on, free, on, first, last, slot.best)
+    wait = horizon.turnover_days
+    if candidate.life == "cover":
+        wait = max(timer.wait_after(candidate, dead=slot.dead), wait)
+    free = last + timedelta(days=1 + wait)
+    if candidate.life in ("cover", "plastic"):
+        return Option(at, last.year, slot.turn, on, free, on, None, last, slot.best,
+                      killed=slot.killed, dead=slot.dead)  # fmt: skip
+    return Option(at, first.year, slot.turn, on, free, on, first, last, slot.best,
+                  heat=slot.heat, bolts=slot.bolts)  # fmt: skip
 
 
-def _whole_years(at: int, candidate: Candidate, horizon: Horizon) -> list[Option]:
+def _whole_years(at: int, candidate: Candidate, timer: Timer, horizon: Horizon) -> list[Option]:
     found = []
     for year in horizon.years:
         start, end = horizon.whole_year(year)
+        bears = None
         if candidate.life == "perennial":
-            end = horizon.end
-        found.append(Option(at, year, None, start, end, None, None, None))
+            end, bears = horizon.end, year + timer.years_to_harvest(candidate)
+        found.append(Option(at, year, None, start, end, None, None, None, bears=bears))
     return found

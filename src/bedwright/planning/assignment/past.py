@@ -30,9 +30,3 @@ def last_of(pasts: tuple[Past, ...], unit: int) -> Past | None:
     """The latest crop on a unit."""
     own = [each for each in pasts if each.unit == unit]
     return max(own, key=lambda each: each.year, default=None)
-
-
-def last_of_family(pasts: tuple[Past, ...], unit: int, family: str) -> Past | None:
-    """The latest crop of a family on a unit."""
-    own = [each for each in pasts if each.unit == unit and each.family == family]
-    return max(own, key=lambda each: each.year, default=None)

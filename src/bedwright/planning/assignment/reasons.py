@@ -8,16 +8,17 @@ import numpy as np
 
 from bedwright.crops.growing import growing
 from bedwright.planning.assignment.build import Question
+from bedwright.planning.assignment.cautions import ground_told, yields_told
+from bedwright.planning.assignment.dates_told import dates_told
 from bedwright.planning.assignment.model import Option
 from bedwright.planning.assignment.past import last_of
 from bedwright.planning.assignment.result import Kind, Placement, Rest
-from bedwright.planning.assignment.worth import days_taken, leaves_nitrogen, yield_of
+from bedwright.planning.assignment.worth import days_taken, leaves_nitrogen, saleable_of
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.rotation.problem import BoolArray
 from bedwright.working import Figure
 
 _WEEK = 7  # days
-_NOTABLE = 0.995  # of the yield: a smaller loss by salt is not told
 
 
 def placements_of(asked: Question, chosen: BoolArray) -> tuple[Placement, ...]:
@@ -74,7 +75,7 @@ def _placement(asked: Question, chosen: BoolArray, unit: int, at: int) -> Placem
     setting = asked.setting
     option, crop = setting.options[at], setting.crop(at)
     place = setting.units[unit]
-    left = float(asked.yields[unit, option.candidate])
+    left = float(asked.harvests.left[unit, option.candidate])
     income = float(asked.worth.income[unit, at])
     weeks = days_taken(option) / _WEEK
     return Placement(
@@ -94,6 +95,7 @@ def _placement(asked: Question, chosen: BoolArray, unit: int, at: int) -> Placem
         income=None if np.isnan(income) else income,
         income_a_week=None if np.isnan(income) else income / weeks,
         yield_left=None if np.isnan(left) else left,
+        saleable=None if np.isnan(income) else saleable_of(setting, crop),
     )
 
 
@@ -105,10 +107,10 @@ def _without(chosen: BoolArray, unit: int, at: int) -> BoolArray:
 
 
 def _expected(asked: Question, unit: int, at: int) -> Figure | None:
-    crop = asked.setting.crop(at)
-    goal = None if crop.life in ("cover", "plastic") else yield_of(asked.setting, crop)
-    if goal is None:
+    option, expected = asked.setting.options[at], asked.harvests.of(unit, at)
+    if expected is None or not option.bearing(option.year):
         return None
+    goal = expected.figure
     area = asked.setting.units[unit].area_m2
     made = Figure("harvest", goal.value * area, "kg", "computed", inputs=(goal,),
                   formula="yield x area")  # fmt: skip
@@ -126,8 +128,7 @@ def _settled(asked: Question, unit: int, at: int) -> Kind | None:
 
 
 def _reasons(asked: Question, chosen: BoolArray, unit: int, at: int) -> Iterable[Finding]:
-    setting = asked.setting
-    option, crop = setting.options[at], setting.crop(at)
+    setting, crop = asked.setting, asked.setting.crop(at)
     settled = _settled(asked, unit, at)
     if settled is not None:
         yield finding("rotation_why_settled", "note", kind=settled)
@@ -139,15 +140,12 @@ def _reasons(asked: Question, chosen: BoolArray, unit: int, at: int) -> Iterable
         yield from _wish_served(asked, unit, at)
     if crop.family and crop.life != "cover":
         yield _family_free(asked, chosen, unit, at)
-    if option.turn is not None and not option.best and option.on is not None:
-        yield finding("rotation_why_not_best_day", "note", on=option.on.isoformat())
+    yield from dates_told(setting, at)
     before = _before(asked, chosen, unit, at)
     if before is not None and _feeds_next(asked, unit, at, before):
         yield finding("rotation_why_after_giver", "note", before=before[1])
-    left = asked.yields[unit, option.candidate]
-    if left < _NOTABLE:
-        yield finding("rotation_why_salt_costs", "caution", crop=crop.name.lower(),
-                      lost=float(round(100 * (1 - left))))  # fmt: skip
+    yield from yields_told(asked, unit, at)
+    yield from ground_told(asked, unit, at)
     if asked.worth.unchanged[unit, at] > 0:
         yield finding("rotation_why_standing", "note")
 

@@ -23,7 +23,8 @@ class Placement:
     ``reasons`` say why it stands there. ``barred`` are the other crops asked for that year that
     could not, each group with the code of its rule. ``income`` is money by the gardener's own
     prices, ``income_a_week`` that for each week that the bed is held; None without a price.
-    ``yield_left`` is the share that the bed's salt leaves [-], None where not known.
+    ``yield_left`` is the share that the bed's salt leaves [-], None where not known; ``saleable``
+    the share of the harvest that ``income`` counts [-], None without a price.
     """
 
     unit: Unit
@@ -42,6 +43,7 @@ class Placement:
     income: float | None
     income_a_week: float | None
     yield_left: float | None
+    saleable: float | None = None
 
 
 @dataclass(frozen=True)
@@ -58,11 +60,11 @@ class Rest:
 class WishMet:
     """What became of a wish in one year. Amounts are beds, m2, or kg for a wish by the week.
 
-    ``short_beds`` is the shortage in usual beds. ``weeks`` is how many the stall asked for, and
-    ``weeks_short`` the first days of those that lack something, ``weeks_out`` of those that no
-    date of planting reaches. ``open_beds`` are beds that
-    history, problems, light and manure leave to the crop that year; ``barred`` counts the others
-    by the code of the rule.
+    ``over`` is what is ripe in the stall's weeks beyond what they ask for, ``weeks_over`` the first
+    days of those weeks. ``short_beds`` is the shortage in usual beds. ``weeks`` is how many the
+    stall asked for, and ``weeks_short`` the first days of those that lack something, ``weeks_out``
+    of those that no date of planting reaches. ``open_beds`` are beds that history, problems, light
+    and manure leave to the crop that year; ``barred`` counts the others by the code of the rule.
     """
 
     at: int
@@ -79,6 +81,8 @@ class WishMet:
     weeks_out: tuple[date, ...]
     open_beds: tuple[str, ...]
     barred: tuple[tuple[str, int], ...]
+    over: float = 0.0
+    weeks_over: tuple[date, ...] = ()
 
 
 @dataclass(frozen=True)

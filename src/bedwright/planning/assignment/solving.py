@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from bedwright.planning.assignment.exchange import exchanged
 from bedwright.planning.rotation.problem import BoolArray, FloatArray, IntArray, RotationProblem
 from bedwright.planning.rotation.score import objective_of, short_of
 from bedwright.planning.rotation.solution import Infeasible, RotationSolution, SolveLimits
@@ -99,18 +98,17 @@ class Near:
     cost: float
 
 
-def nearer(
-    problem: RotationProblem, solution: RotationSolution, crops: IntArray, share: float
-) -> Near | None:
+def brought_near(problem: RotationProblem, solution: RotationSolution, share: float) -> Near | None:
     """One crop's beds brought near each other; None where the garden states no corners.
 
-    ``solution`` is one of :func:`best`; ``crops`` (options,) numbers those that gain by it, -1 for
-    others; ``share`` of the plan's worth may be given up.
+    ``solution`` is one of :func:`best`; ``share`` of the plan's worth may be given up.
     """
+    from bedwright.planning.rotation.neighbors import nearer
+
     if problem.nearness is None or solution.objective <= 0:
         return None
     least = solution.objective * (1 - share) + worth_of_nothing(problem)
-    found = exchanged(problem, solution.chosen, crops, least)
+    found = nearer(problem, solution.chosen, least)
     objective = solution.objective - found.loss
     made = replace(
         solution,

@@ -14,12 +14,11 @@ from bedwright.garden.model_rotation import Weights
 from bedwright.garden.model_rotation import Wish as Stated
 from bedwright.planning.assignment.bars import Setting
 from bedwright.planning.assignment.candidates import candidate_at
+from bedwright.planning.assignment.harvests import Harvests
 from bedwright.planning.assignment.model import Candidate, Claim, Option
 from bedwright.planning.assignment.options import Horizon
-from bedwright.planning.assignment.worth import yield_of
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.rotation.problem import FloatArray, Wish
-from bedwright.working import Figure
 
 Measure = Literal["beds", "area", "a_week"]
 _WEEK = 7
@@ -52,6 +51,7 @@ def asked_of(
     claims: tuple[Claim, ...],
     horizon: Horizon,
     weights: Weights,
+    harvests: Harvests,
 ) -> tuple[tuple[Asked, ...], tuple[Finding, ...]]:
     """Everything that was asked for, and what is to be said of wishes that can't be counted."""
     said: list[Finding] = []
@@ -64,7 +64,9 @@ def asked_of(
                 # The first year is planted by this plan, those after it are planned again.
                 weight = weights.wishes if stated.weight is None else stated.weight
                 weight *= _EACH_YEAR_ON ** (year - horizon.years[0])
-                flat += _wished(setting, at, stated, candidate, year, weight, claims, said)
+                flat += _wished(
+                    setting, at, stated, candidate, year, weight, claims, harvests, said
+                )
         if stated.years is not None and not set(stated.years) & set(horizon.years):
             said.append(finding("rotation_wish_outside", "note", crop=candidate.name.lower()))
     return tuple(flat), tuple(_once(said))
@@ -111,6 +113,7 @@ def _wished(
     year: int,
     weight: float,
     claims: tuple[Claim, ...],
+    harvests: Harvests,
     said: list[Finding],
 ) -> list[Asked]:
     suits = np.array(
@@ -129,11 +132,14 @@ def _wished(
         most = max(wanted + areas.max(), _settled(claims, candidate, year, areas))
         wish = _made(at, year, areas[:, None] * suits, wanted, most, weight / usual, stated.must)
         return [Asked("wish", at, candidate, year, "area", wish, usual)]
-    goal = yield_of(setting, candidate)
-    if goal is None:
+    expected = harvests.usual_of(candidate)
+    if expected is None:
         said.append(finding("rotation_yield_not_known", "doubt", crop=candidate.name.lower()))
         return []
-    return _weekly(setting, at, stated, candidate, year, weight, goal, suits, areas, usual, said)
+    bearing = np.array([each.bearing(year) for each in setting.options])
+    kilograms = areas[:, None] * np.nan_to_num(harvests.by_area) * (suits & bearing)
+    a_bed = expected.figure.value * usual
+    return _weekly(setting, at, stated, candidate, year, weight, a_bed, suits, kilograms, said)
 
 
 def _settled(
@@ -177,10 +183,9 @@ def _weekly(
     candidate: Candidate,
     year: int,
     weight: float,
-    goal: Figure,
+    a_bed: float,
     suits: np.ndarray,
-    areas: FloatArray,
-    usual: float,
+    kilograms: FloatArray,
     said: list[Finding],
 ) -> list[Asked]:
     """Each week's mass; or their sum, where the crop keeps or its harvest's weeks are unknown."""
@@ -190,8 +195,7 @@ def _weekly(
     if last < first:
         last = last.replace(year=year + 1)
     mondays = [first + timedelta(days=day) for day in range(0, (last - first).days + 1, _WEEK)]
-    a_week, a_bed = float(stated.a_week.si), goal.value * usual
-    kilograms = areas[:, None] * goal.value * suits
+    a_week = float(stated.a_week.si)
     part = growing(setting.library, candidate.key).part
     dated = all(setting.options[each].first_harvest is not None for each in np.flatnonzero(suits))
     if part in KEPT:

@@ -12,10 +12,10 @@ import numpy as np
 from bedwright.crops.growing import growing
 from bedwright.garden.model_rotation import Weights
 from bedwright.planning.assignment.bars import Setting
+from bedwright.planning.assignment.harvests import Harvests
 from bedwright.planning.assignment.model import Candidate, Decision, Option
 from bedwright.planning.assignment.past import last_of
 from bedwright.planning.rotation.problem import FloatArray, Succession
-from bedwright.working import Figure
 
 # Judgement: so little that it decides only between plans that are alike in all that is weighed.
 EFFORT = 0.05  # of a planting, so that none is made for nothing
@@ -61,7 +61,7 @@ class Worth:
 
 
 def worth_of(
-    setting: Setting, weights: Weights, yields: FloatArray, standing: Sequence[Decision]
+    setting: Setting, weights: Weights, harvests: Harvests, standing: Sequence[Decision]
 ) -> Worth:
     """What each placement is worth by the weights.
 
@@ -69,15 +69,15 @@ def worth_of(
     ----------
     setting : units, crops and options
     weights : what counts how much
-    yields : share of the yield that salt leaves, (units, candidates); NaN where not known
+    harvests : what is expected of them, and what salt leaves
     standing : the plan that stands
     """
     which = [each.candidate for each in setting.options]
     shares = np.array([each.share for each in setting.units])[:, None]
-    lost = np.nan_to_num(1 - yields)[:, which]
+    lost = np.nan_to_num(1 - harvests.left)[:, which]
     resting = np.array([_rested(setting, at) for at in range(len(which))])
     effort = np.array([_effort(setting, at) for at in range(len(which))])
-    income = _income(setting)
+    income = _income(setting, harvests)
     most = np.nanmax(income) if np.isfinite(income).any() else 0.0
     paid = np.nan_to_num(income) / most if most > 0 else np.zeros_like(income)
     return Worth(
@@ -135,9 +135,12 @@ def _kept(setting: Setting, standing: Sequence[Decision]) -> FloatArray:
     return found
 
 
-def yield_of(setting: Setting, candidate: Candidate) -> Figure | None:
-    """Fresh yield of a crop [kg/m2] with its range; None where no table knows one."""
-    return setting.library.fact("crop_facts", candidate.key, "yield", "kg/m2")
+def saleable_of(setting: Setting, candidate: Candidate) -> float:
+    """The share of a crop's harvest that can be sold, by the tables; 1 where they don't say."""
+    if candidate.life == "plastic":
+        return 1.0
+    share = growing(setting.library, candidate.key).saleable_share
+    return 1.0 if share is None else share.value
 
 
 def price_per_kg(setting: Setting, candidate: Candidate) -> float | None:
@@ -153,19 +156,18 @@ def price_per_kg(setting: Setting, candidate: Candidate) -> float | None:
     return float(stated.price.si / stated.per.si)
 
 
-def _income(setting: Setting) -> FloatArray:
+def _income(setting: Setting, harvests: Harvests) -> FloatArray:
     """Money from each placement, (units, options); NaN where it can't be told."""
-    by_candidate = np.full(len(setting.candidates), np.nan)
+    paid = np.full(len(setting.candidates), np.nan)
     for at, candidate in enumerate(setting.candidates):
-        if candidate.life == "plastic":
-            continue
-        price, goal = price_per_kg(setting, candidate), yield_of(setting, candidate)
-        if price is not None and goal is not None:
-            sold = growing(setting.library, candidate.key).saleable_share
-            by_candidate[at] = price * goal.value * (1.0 if sold is None else sold.value)
+        price = None if candidate.life == "plastic" else price_per_kg(setting, candidate)
+        if price is not None:
+            paid[at] = price * saleable_of(setting, candidate)
     areas = np.array([each.area_m2 for each in setting.units])[:, None]
     which = [each.candidate for each in setting.options]
-    return np.asarray(areas * by_candidate[which][None, :])
+    bearing = np.array([each.bearing(each.year) for each in setting.options], dtype=bool)
+    found = areas * harvests.by_area * paid[which][None, :]
+    return np.asarray(np.where(bearing[None, :], found, np.nan))
 
 
 def successions_of(setting: Setting, weights: Weights) -> tuple[Succession, ...]:

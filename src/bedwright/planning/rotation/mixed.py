@@ -61,13 +61,16 @@ def maximize(
             options=options,
         )
 
+    def stopped() -> bool:  # a limit of nodes comes as status 1 or 4, by the solver's version
+        return found.status == 1 or "limit reached" in str(found.message).lower()
+
     found = solved()
-    if found.status == 4:  # HiGHS fails on a few small programs that it solves without presolving
+    if found.status == 4 and not stopped():  # a few small programs are solved without presolving
         options["presolve"] = False
         found = solved()
     if found.status == 2:
         return Mixed(None, -np.inf, 0, True, False)
-    limited = found.status == 1 or "limit reached" in str(found.message).lower()
+    limited = stopped()
     if found.status != 0 and not limited:
         raise RuntimeError(f"the solver gave up: {found.message}")
     bound = np.inf if found.mip_dual_bound is None else -float(found.mip_dual_bound)

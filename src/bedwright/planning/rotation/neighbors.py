@@ -2,7 +2,8 @@
 
 Nearness joins units in pairs and would make the first search far harder. Here pairs of units
 exchange what they carry between two days on which both are free: the crops of the plan stay,
-their places change. First come the exchanges that cost nothing, then those that cost little.
+their places change. First come the exchanges that cost nothing, then those that cost little; no
+wish that was met is given up for them.
 """
 
 from __future__ import annotations
@@ -52,19 +53,17 @@ def nearness_of(problem: RotationProblem, chosen: BoolArray) -> float:
     return float((np.triu(nearness, 1) * counts).sum())
 
 
-def nearer(problem: RotationProblem, chosen: BoolArray, *, share: float = 0.01) -> Nearer:
-    """A plan with more nearness, whose objective loses at most ``share`` of itself.
+def nearer(problem: RotationProblem, chosen: BoolArray, least: float) -> Nearer:
+    """A plan with more nearness, and an objective of at least ``least``.
 
     An exchange may cost ``nearness_weight`` of the objective for each unit of nearness, where
-    the problem states that weight; else as much as the share leaves. ``chosen`` (units, options)
-    meets what is required. Raises ValueError for a share below 0 and where the problem states no
-    nearness.
+    the problem states that weight; else as much as is left above ``least``. ``chosen`` (units,
+    options) keeps the rules and meets what is required. Raises ValueError where the problem states
+    no nearness.
     """
-    if not share >= 0:
-        raise ValueError(f"share is {share:g}; it must not be less than 0")
     before = objective_of(problem, chosen)
     start = nearness_of(problem, chosen)
-    made = _Exchange(problem, chosen, before - share * abs(before))
+    made = _Exchange(problem, chosen, least)
     for rate in _RATES:
         most = rate * problem.nearness_weight if problem.nearness_weight > 0 else np.inf * rate
         for _ in range(_ROUNDS):
@@ -81,11 +80,11 @@ def _nearness(problem: RotationProblem) -> FloatArray:
 
 
 def _alike(problem: RotationProblem) -> FloatArray:
-    """1 for pairs of options (options, options) of one crop that share a day."""
+    """1 for pairs of options (options, options) of one numbered crop that share a day."""
     assert problem.crop is not None  # checked with the nearness
-    starts, ends = problem.starts, problem.ends
+    starts, ends, crop = problem.starts, problem.ends, problem.crop
     days = (starts[:, None] < ends[None, :]) & (starts[None, :] < ends[:, None])
-    found = days & (problem.crop[:, None] == problem.crop[None, :])
+    found = days & (crop[:, None] == crop[None, :]) & (crop >= 0)
     return np.asarray(found, dtype=float)
 
 
@@ -182,7 +181,8 @@ class _Exchange:
         cost = self.objective - objective
         if cost > may_cost + _TOLERANCE or objective < self.floor - _TOLERANCE:
             return False
-        if (given > self.most + _TOLERANCE).any() or (lacks[self.required] > _TOLERANCE).any():
+        kept = self.required | (lacked <= _TOLERANCE)  # what is met stays met
+        if (given > self.most + _TOLERANCE).any() or (lacks[kept] > _TOLERANCE).any():
             return False
         if self._beside_broken(plan, one) or self._beside_broken(plan, other):
             return False

@@ -77,7 +77,8 @@ class RotationProblem:
     options) says what history, light, windows and bans leave; ``worth`` (units, options).
     ``beside`` lists pairs of neighboring units, and members of one group of ``apart_beside`` must
     not stand on both at the same time (its years and gap do not count). ``nearness`` (units,
-    units), ``crop`` (options,) and ``nearness_weight`` are for the second step only.
+    units), ``crop`` (options,) and ``nearness_weight`` are for the second step only; an option
+    of crop -1 need not stand near its like.
 
     Raises ValueError for a wrong shape, an empty span, or a number that is none.
     """

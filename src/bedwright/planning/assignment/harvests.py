@@ -1,0 +1,192 @@
+"""What a crop is expected to give on a bed: by the gardener's own figures before the tables'.
+
+On a bed for which the gardener states a yield goal the goal stands. Elsewhere the mean of the
+garden's own harvests counts beside the table's yield, the more the more years it has; without own
+harvests a goal stands for the crop, and without a goal the table. What a bed's salt costs is taken
+off all but a goal on its own bed. An own harvest carries the salt of the bed that it was picked on:
+it is first brought to a bed without salt, by the salt known now.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+import numpy as np
+
+from bedwright.garden import Document, Want
+from bedwright.planning.assignment.bars import Setting
+from bedwright.planning.assignment.candidates import candidate_at
+from bedwright.planning.assignment.model import Candidate, Claim
+from bedwright.planning.assignment.units import units_at
+from bedwright.planning.rotation.problem import FloatArray
+from bedwright.working import Figure
+
+By = Literal["goal", "record", "table"]
+_AS_MUCH = 2.0  # years of own harvests that count as much as the table: judgement
+_LEAST_LEFT = 0.5  # of the yield: no own harvest is more than doubled for salt: judgement
+
+
+@dataclass(frozen=True)
+class Yield:
+    """A yield [kg/m2], and what it goes by; ``years`` of own harvests, which count ``weight``."""
+
+    figure: Figure
+    by: By
+    years: int = 0
+    weight: float = 0.0
+
+
+@dataclass(frozen=True, eq=False)
+class Harvests:
+    """Expected yields. ``usual`` are those of each candidate on a bed without salt, None where
+    nothing tells; ``goals`` those of unit, candidate and year; ``left`` (units, candidates) is the
+    share that salt leaves, NaN where not known.
+    """
+
+    setting: Setting
+    usual: tuple[Yield | None, ...]
+    goals: Mapping[tuple[int, int, int], Figure]
+    left: FloatArray
+
+    def usual_of(self, candidate: Candidate) -> Yield | None:
+        """The usual yield of one of the setting's candidates."""
+        places = [each.id for each in self.setting.candidates]
+        return self.usual[places.index(candidate.id)]
+
+    def goal(self, unit: int, at: int) -> Figure | None:
+        """The goal [kg/m2] that is stated for an option on a unit."""
+        option = self.setting.options[at]
+        return self.goals.get((unit, option.candidate, option.year))
+
+    def of(self, unit: int, at: int) -> Yield | None:
+        """What an option is expected to give on a unit; None where nothing tells."""
+        stated = self.goal(unit, at)
+        if stated is not None:
+            return Yield(stated, "goal")
+        candidate = self.setting.options[at].candidate
+        usual = self.usual[candidate]
+        if usual is None or np.isnan(self.left[unit, candidate]):
+            return usual
+        share = float(self.left[unit, candidate])
+        left = Figure("yield_left", share, "-", "computed")
+        made = Figure("yield", usual.figure.value * share, "kg/m2", "computed",
+                      inputs=(usual.figure, left), formula="yield x what salt leaves")  # fmt: skip
+        if usual.figure.low is not None or usual.figure.high is not None:
+            made = made.ranged(usual.figure.least * share, usual.figure.most * share)
+        return Yield(made, usual.by, usual.years, usual.weight)
+
+    @cached_property
+    def by_area(self) -> FloatArray:
+        """The yields as numbers [kg/m2], (units, options); NaN where nothing tells."""
+        which = [each.candidate for each in self.setting.options]
+        usual = np.array([np.nan if x is None else x.figure.value for x in self.usual])
+        found = np.asarray((usual * np.where(np.isnan(self.left), 1.0, self.left))[:, which])
+        for (unit, candidate, year), goal in self.goals.items():
+            for at, option in enumerate(self.setting.options):
+                if option.candidate == candidate and option.year == year:
+                    found[unit, at] = goal.value
+        return found
+
+
+def harvests_of(setting: Setting, claims: Iterable[Claim], left: FloatArray) -> Harvests:
+    """The expected yields of a garden.
+
+    Parameters
+    ----------
+    setting : units, crops and options
+    claims : of wants with a yield goal
+    left : the share of its yield that each unit's salt leaves each candidate; NaN: not known
+    """
+    places = {each.id: at for at, each in enumerate(setting.candidates)}
+    goals: dict[tuple[int, int, int], Figure] = {}
+    for claim in claims:
+        if claim.kind == "want":
+            goal = _goal(setting.document, setting.document.garden.want[claim.at])
+            if goal is not None:
+                at = places[claim.candidate]
+                goals |= {(unit, at, claim.year): goal for unit in claim.units}
+    usual = tuple(
+        None if each.life in ("cover", "plastic") else _usual(setting, at, each, left)
+        for at, each in enumerate(setting.candidates)
+    )
+    return Harvests(setting, usual, goals, left)
+
+
+def _goal(document: Document, want: Want) -> Figure | None:
+    """A want's goal; a mass alone is that of all of its beds together, as the season plan has it"""
+    stated = want.yield_goal
+    if stated is None:
+        return None
+    area = sum(bed.area_m2 for bed in document.garden.bed if bed.id in want.beds)
+    value = stated.si if stated.kind == "mass_per_area" else stated.si / area
+    return Figure("yield_goal", value, "kg/m2", "stated", note=stated.text)
+
+
+def _usual(setting: Setting, at: int, candidate: Candidate, left: FloatArray) -> Yield | None:
+    table = setting.library.fact("crop_facts", candidate.key, "yield", "kg/m2")
+    own = _by_year(_own(setting, at, candidate, left))
+    if own.size:
+        return _recorded(own, table)
+    stated = [
+        goal
+        for where, want in enumerate(setting.document.garden.want)
+        if candidate_at(setting.document, setting.library, "want", where).id == candidate.id
+        and (goal := _goal(setting.document, want)) is not None
+    ]
+    if stated:
+        mean = float(np.mean([each.value for each in stated]))
+        return Yield(Figure("yield_goal", mean, "kg/m2", "stated", inputs=tuple(stated),
+                            formula="mean of the goals"), "goal")  # fmt: skip
+    return None if table is None else Yield(table, "table")
+
+
+def _recorded(own: FloatArray, table: Figure | None) -> Yield:
+    """Own harvests, one for each year, beside the table."""
+    weight = 1.0 if table is None else own.size / (own.size + _AS_MUCH)
+    mean = Figure("own_harvests", float(own.mean()), "kg/m2", "stated",
+                  low=float(own.min()), high=float(own.max()))  # fmt: skip
+    if table is None:
+        return Yield(mean.named("yield"), "record", own.size, weight)
+    value, low, high = (
+        weight * mine + (1 - weight) * usual
+        for mine, usual in (
+            (mean.value, table.value), (mean.least, table.least), (mean.most, table.most)
+        )
+    )  # fmt: skip
+    made = Figure(
+        "yield", value, "kg/m2", "computed", low=low, high=high, inputs=(mean, table),
+        formula=f"own mean x n/(n + {_AS_MUCH:g}) + table x {_AS_MUCH:g}/(n + {_AS_MUCH:g}), "
+        f"n = {own.size} years",
+    )  # fmt: skip
+    return Yield(made, "record", own.size, weight)
+
+
+def _own(
+    setting: Setting, at: int, candidate: Candidate, left: FloatArray
+) -> Iterator[tuple[int, float]]:
+    """Year and yield [kg/m2] of each own harvest of a crop, brought to a bed without salt."""
+    document = setting.document
+    beds = {bed.id: bed for bed in document.garden.bed}
+    for where, season in enumerate(document.garden.history):
+        if season.crop is None or season.harvested is None:
+            continue
+        if candidate_at(document, setting.library, "history", where).id != candidate.id:
+            continue
+        value = float(season.harvested.si)
+        if season.harvested.kind != "mass_per_area":
+            bed = beds[season.bed]
+            value /= bed.area_m2 / (1 if season.part is None else bed.parts)
+        units = units_at(setting.units, season.bed, season.part)
+        share = 1.0 if not units or np.isnan(left[units[0], at]) else float(left[units[0], at])
+        yield season.year, value / max(share, _LEAST_LEFT)
+
+
+def _by_year(own: Iterable[tuple[int, float]]) -> FloatArray:
+    """The mean of each year's harvests (years,)."""
+    years: dict[int, list[float]] = {}
+    for year, value in own:
+        years.setdefault(year, []).append(value)
+    return np.array([float(np.mean(years[year])) for year in sorted(years)])
