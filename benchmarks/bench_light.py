@@ -13,12 +13,12 @@ import os
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import argparse
-import csv
 import statistics
 import time
 from pathlib import Path
 
 import numpy as np
+from growing import growth, settle
 
 from bedwright.climate.day_length import extraterrestrial_radiation_fao56
 from bedwright.climate.solar import sun_position, sun_series
@@ -28,7 +28,6 @@ from bedwright.reference import Library
 
 GROWTH = Path(__file__).parents[1] / "docs" / "growth" / "light.csv"
 FULL = {"beds": 40, "points": 15, "days": 214}
-STEPS = (1, 2, 4)  # the full size divided by these
 LATITUDE, LONGITUDE, OFFSET_H = 46.0, -117.0, -8
 FIRST, STEP_MIN = np.datetime64("2026-04-01"), 10
 BED_M, PATH_M, ROW_OF_BEDS = (7.5, 0.9), 0.45, 10
@@ -128,22 +127,8 @@ def main() -> None:
             f"{found.open_mol_m2_d.max():.1f}",
             flush=True,
         )
-    rows = []
-    for axis, whole in FULL.items():
-        for step in reversed(STEPS):
-            size = FULL | {axis: whole // step}
-            rows.append((axis, *size.values(), f"{seconds(size, given.repeats):.3f}"))
-            print(*rows[-1], flush=True)
-    full = float(rows[-1][-1])
-    print(f"full size: {full:.3f} s of {BUDGET_S} s allowed")
-    if given.write:
-        GROWTH.parent.mkdir(parents=True, exist_ok=True)
-        with GROWTH.open("w", encoding="utf-8", newline="") as stream:
-            writer = csv.writer(stream, lineterminator="\n")
-            writer.writerow(("grows", *FULL, "cpu_seconds"))
-            writer.writerows(rows)
-    if full > BUDGET_S:
-        raise SystemExit("over the budget")
+    rows = growth(FULL, lambda size: seconds(dict(size), given.repeats))
+    settle(rows, FULL, BUDGET_S, GROWTH if given.write else None)
 
 
 if __name__ == "__main__":

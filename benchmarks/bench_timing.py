@@ -7,12 +7,12 @@ Run: ``.venv/bin/python benchmarks/bench_timing.py [--write]``
 from __future__ import annotations
 
 import argparse
-import csv
 import statistics
 import time
 from pathlib import Path
 
 import numpy as np
+from growing import growth, settle
 
 from bedwright.crops.choice import Limits, best_date, shifted
 from bedwright.crops.fruit_set import SetResponse, set_score
@@ -23,7 +23,6 @@ from bedwright.reference import Library
 
 GROWTH = Path(__file__).parents[1] / "docs" / "growth" / "timing.csv"
 FULL = {"crops": 60, "dates": 60, "years": 50}
-STEPS = (1, 2, 4)  # the full size divided by these
 STEP_DAYS, FIRST, TURN, YEAR = 5, 45, 200, 365
 BUDGET_S = 2.0
 
@@ -84,22 +83,8 @@ def main() -> None:
     parser.add_argument("--repeats", type=int, default=3, help="medians of so many (default: 3)")
     parser.add_argument("--write", action="store_true", help=f"write {GROWTH.name}")
     given = parser.parse_args()
-    rows = []
-    for axis, whole in FULL.items():
-        for step in reversed(STEPS):
-            size = FULL | {axis: whole // step}
-            rows.append((axis, *size.values(), f"{seconds(size, given.repeats):.3f}"))
-            print(*rows[-1], flush=True)
-    full = float(rows[-1][-1])
-    print(f"full size: {full:.3f} s of {BUDGET_S} s allowed")
-    if given.write:
-        GROWTH.parent.mkdir(parents=True, exist_ok=True)
-        with GROWTH.open("w", encoding="utf-8", newline="") as stream:
-            writer = csv.writer(stream, lineterminator="\n")
-            writer.writerow(("grows", *FULL, "cpu_seconds"))
-            writer.writerows(rows)
-    if full > BUDGET_S:
-        raise SystemExit("over the budget")
+    rows = growth(FULL, lambda size: seconds(dict(size), given.repeats))
+    settle(rows, FULL, BUDGET_S, GROWTH if given.write else None)
 
 
 if __name__ == "__main__":

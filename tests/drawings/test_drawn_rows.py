@@ -106,3 +106,31 @@ def test_the_words_keep_their_place(width, length):
             assert -0.01 <= y <= tall + 0.01, one
         for other in drawn.texts[at + 1 :]:
             assert apart(one.corners, other.corners), (one, other)
+
+
+def test_the_rows_name_covers_neither_plant_nor_post():
+    drawn = drawing([Row(0.6, "tomato", PLACES, (0.0, 5.0, 10.0))], width_px=720.0)
+    (posts,) = drawn.all("posts")
+    (ticks,) = drawn.all("plants")
+    (name,) = (text for text in drawn.texts if text.words == "tomato" and text.size < 13)
+    xs, ys = ([point[at] for point in name.corners] for at in (0, 1))
+    feet = [(float(p.get("x")) + 3, float(p.get("y")) + 3, 3.0) for p in posts]
+    feet += [
+        (float(t.get("x1")), (float(t.get("y1")) + float(t.get("y2"))) / 2, 3.0) for t in ticks
+    ]
+
+    covered = [
+        (x, y) for x, y, reach in feet
+        if min(xs) < x < max(xs) and min(ys) - reach < y < max(ys) + reach
+    ]  # fmt: skip
+    assert covered == []
+
+
+def test_rows_of_one_crop_are_named_once_where_not_every_row_has_room():
+    bed = Bed(id="W1", outline=[("0 m", "0 m"), ("5 m", "0 m"), ("5 m", "1.5 m"),
+                                ("1 m", "1.5 m"), ("1 m", "4 m"), ("0 m", "4 m")])  # fmt: skip
+    one = drawing([Row(0.5, "winter squash"), Row(3.0, "winter squash")], bed=bed)
+    two = drawing([Row(0.5, "lettuce"), Row(3.0, "winter squash")], bed=bed)
+
+    assert not [text for text in one.texts if "Rows from the top" in text.words]
+    assert [text for text in two.texts if "Rows from the top" in text.words]

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from light_gardens import box, cloths, prisms, screens
 
 from bedwright.drawings.geometry import contains, signed_area
-from bedwright.light.ground import ground_shadow, mean_outline
+from bedwright.light.ground import ground_shadow
 from bedwright.light.scene import Cloth, Prism, Scene, Screen
 from bedwright.light.shade import beam_transmission, sun_directions
 
@@ -56,13 +56,6 @@ def test_a_cloths_shadow_is_its_outline_moved():
     (found,) = ground_shadow(cloth, 45, 180)
 
     assert found == pytest.approx(box(0, 2, 2, 5))
-
-
-def test_the_middle_of_an_outline():
-    assert mean_outline(box(1, 2, 5, 4)) == pytest.approx([3, 3])
-    # an L of three unit squares
-    ell = np.array([[0, 0], [2, 0], [2, 1], [1, 1], [1, 2], [0, 2]], float)
-    assert mean_outline(ell) == pytest.approx([2.5 / 3, 2.5 / 3])
 
 
 @pytest.mark.parametrize("elevation", [0.0, -5.0, 91.0])

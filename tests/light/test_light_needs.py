@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from bedwright.light.needs import LightFit, LightNeed, light_fit, light_share
+from bedwright.light.needs import LightFit, LightNeed, light_fit
 
 FRUITING = LightNeed(12.0, 20.0)
 
@@ -15,10 +15,6 @@ def test_light_is_enough_thin_or_dark():
     assert str(light_fit(19.9, FRUITING)) == "thin"
 
 
-def test_more_than_is_wanted_counts_as_all_of_it():
-    assert light_share(np.array([0.0, 10.0, 20.0, 60.0]), FRUITING).tolist() == [0, 0.5, 1, 1]
-
-
 @pytest.mark.parametrize(
     ("make", "said"),
     [
@@ -26,7 +22,7 @@ def test_more_than_is_wanted_counts_as_all_of_it():
         (lambda: LightNeed(-1, 12), "least_mol_m2 is -1"),
         (lambda: LightNeed(0, 0), "wanted_mol_m2 is 0"),
         (lambda: light_fit(-1.0, FRUITING), "light_mol_m2_d is -1"),
-        (lambda: light_share(np.array([np.nan]), FRUITING), "light_mol_m2_d is"),
+        (lambda: light_fit(np.array([np.nan]), FRUITING), "light_mol_m2_d is"),
     ],
 )
 def test_what_cannot_be_a_need_is_refused(make, said):

@@ -230,8 +230,11 @@ def _placed(
     take_ground(page.taken, shade, to_page, within)
     clip = clipped(root, within, told.id_prefix)
     _beds(root, page, list(plans), within, told, lambda: draw_things(root, shade, to_page, clip))
-    _block_names(root, page, plans, within)
+    names = add(root, "g", class_="block-names")
+    _block_names(names, page, plans, within, plate=True)
     draw_shade(root, shade, to_page, within, page.taken, told.id_prefix)
+    root.remove(names)  # their ground was kept free of other words; they stand over the shade
+    root.append(names)
 
 
 def _beds(
@@ -291,6 +294,8 @@ def _block_names(
     page: _Page,
     plans: Mapping[int, object],
     within: tuple[float, float, float, float],
+    *,
+    plate: bool = False,
 ) -> None:
     """Write each block's name beside its beds, where there is room for it."""
     for block in page.garden.block:
@@ -313,7 +318,7 @@ def _block_names(
             fits = fits and y - TEXT / 2 >= within[1] and y + TEXT / 2 <= within[3]
             if fits and not page.taken.meets(covered):
                 page.taken.add(covered)
-                write(root, room, (name,), plate=False)
+                write(root, room, (name,), plate=plate)
                 break
 
 

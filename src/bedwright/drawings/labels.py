@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from xml.etree.ElementTree import Element
 
 from bedwright.drawings.geometry import Point, Polygon, box
@@ -67,6 +68,11 @@ class BedWords:
 def fitted(rooms: Sequence[Room], said: BedWords) -> tuple[Room, tuple[Words, ...]] | None:
     """The first room, in order, that takes the most of what is said; None where not even the
     name fits. The name stands at the bed's head, last season's crop at its foot."""
+    return _fitted(tuple(rooms), said)
+
+
+@lru_cache(maxsize=1024)  # what is said of a bed stays from hour to hour of a shade drawing
+def _fitted(rooms: tuple[Room, ...], said: BedWords) -> tuple[Room, tuple[Words, ...]] | None:
     for each in _fewer_and_fewer(said):
         for size in (TEXT, SMALL):
             for room in rooms:

@@ -17,6 +17,7 @@ _END = 6.0  # px between a row's end and the bed's side
 _TRIES = 12  # places tried along a row
 _TICK, _TICKS_APART = 3.0, 5.5  # px that a plant's tick reaches to each side; the closest ticks
 _POST = 6.0  # px, the side of a post
+_NEARER = 1.5  # times as far from other rows as from its own: else a name is read as theirs
 
 
 @dataclass(frozen=True)
@@ -37,22 +38,44 @@ class Row:
 
 
 def draw_rows(parent: Element, corners: Polygon, rows: Sequence[Row], scale: float) -> bool:
-    """Draw the rows within a bed on the page; whether every name found room along its row."""
+    """Draw the rows within a bed on the page; whether every row's name can be read there.
+
+    One name is enough where all rows are of one crop.
+    """
     left, top, _, bottom = bounds(corners)
     inside = (top + 1.5, bottom - 1.5)  # between the bed's sides
     lines = add(parent, "g", class_="rows", stroke=INK, stroke_width=THIN)
     taken: list[Polygon] = []
     named = []
-    for row in sorted(rows, key=lambda row: row.offset_m):
-        y = min(max(top + row.offset_m * scale, top + 1e-3), bottom - 1e-3)
+    ordered = sorted(rows, key=lambda row: row.offset_m)
+    heights = [min(max(top + row.offset_m * scale, top + 1e-3), bottom - 1e-3) for row in ordered]
+    for row, y in zip(ordered, heights, strict=True):
         spans = [(x1 + _END, x2 - _END) for x1, x2 in level_spans(corners, y) if x2 - x1 > 3 * _END]
         weight = HEAVY if row.posts_m else None
         for x1, x2 in spans:
             add(lines, "line", x1=x1, y1=y, x2=x2, y2=y, stroke_width=weight, data_row=row.name)
         _ticks(lines, [left + each * scale for each in row.places_m], y)
         _posts(lines, [left + each * scale for each in row.posts_m], y, spans)
-        named.append(_name(parent, row.name, y, spans, inside, taken))
-    return all(named)
+        levels = _levels(y, Words(row.name, SMALL).tall, inside, heights)
+        posts = [left + each * scale for each in row.posts_m]
+        named.append(_name(parent, row.name, levels, spans, posts, taken))
+    return all(named) or (any(named) and len({row.name for row in rows}) == 1)
+
+
+def _levels(
+    y: float, tall: float, inside: tuple[float, float], heights: Sequence[float]
+) -> list[float]:
+    """Where a row's name may stand: over or under its plants where that is free, else on them."""
+    if tall > inside[1] - inside[0]:
+        return []
+    off = tall / 2 + _POST / 2 + 1
+    free = [
+        each
+        for each in (y - off, y + off)
+        if inside[0] + tall / 2 <= each <= inside[1] - tall / 2
+        and all(other == y or abs(each - other) >= _NEARER * off for other in heights)
+    ]
+    return [*free, min(max(y, inside[0] + tall / 2), inside[1] - tall / 2)]
 
 
 def _ticks(parent: Element, places: Sequence[float], y: float) -> None:
@@ -88,24 +111,28 @@ def _posts(
 def _name(
     parent: Element,
     name: str,
-    y: float,
+    levels: Sequence[float],
     spans: Sequence[tuple[float, float]],
-    inside: tuple[float, float],
+    posts: Sequence[float],
     taken: list[Polygon],
 ) -> bool:
+    """Write a row's name at the first of its levels that has room; on the row itself, the last
+    of them, between two posts where it goes between them."""
     words = Words(name, SMALL)
-    if words.tall > inside[1] - inside[0]:
-        return False
-    y = min(max(y, inside[0] + words.tall / 2), inside[1] - words.tall / 2)
-    for x1, x2 in spans:
-        free = x2 - x1 - words.width - 8
-        if free < 0:
-            continue
-        for at in range(_TRIES):
-            room = Room((x1 + 4 + words.width / 2 + free * at / _TRIES, y), words.width, SMALL)
-            covered = box(room.center, words.width + 8, words.tall)
-            if not any(overlap(covered, each) for each in taken):
-                taken.append(covered)
-                write(parent, room, (words,), plate=True)
-                return True
+    between = [(a + b) / 2 for a, b in pairwise(posts) if b - a > words.width + _POST + 4]
+    for y in levels:
+        for x1, x2 in spans:
+            free = x2 - x1 - words.width - 8
+            if free < 0:
+                continue
+            places = [x1 + 4 + words.width / 2 + free * at / _TRIES for at in range(_TRIES)]
+            if y == levels[-1]:
+                places = [*(each for each in between if x1 < each < x2), *places]
+            for x in places:
+                room = Room((x, y), words.width, SMALL)
+                covered = box(room.center, words.width + 8, words.tall)
+                if not any(overlap(covered, each) for each in taken):
+                    taken.append(covered)
+                    write(parent, room, (words,), plate=True)
+                    return True
     return False

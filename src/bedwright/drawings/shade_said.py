@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
 
 import numpy as np
 
-from bedwright.drawings.geometry import bounds, contains, middle
+from bedwright.drawings.geometry import Polygon, bounds, contains, middle
 from bedwright.drawings.lengths import tape
 from bedwright.drawings.shade import Mark, ShadeLayer
 from bedwright.drawings.svg import number
-from bedwright.light.scene import Cloth
+from bedwright.light.scene import Cloth, FloatArray
 from bedwright.light.shade import beam_transmission
 from bedwright.units import UnitSystem
 
@@ -44,7 +45,7 @@ def shade_said(
     ]
     if things:
         found.append(words["shade_things"].format(things="; ".join(dict.fromkeys(things))))
-    dark = {bed: _shaded_share(outline, layer) for bed, outline in beds.items()}
+    dark = _shaded_shares(beds, layer)
     for key, low, high_end in (
         ("shade_full", _WHOLLY, 1.01),
         ("shade_most", _HALF, _WHOLLY),
@@ -66,9 +67,23 @@ def _top(mark: Mark) -> float:
     return mark.thing.height_m if isinstance(mark.thing, Cloth) else mark.thing.top_m
 
 
-def _shaded_share(outline: Sequence[tuple[float, float]], layer: ShadeLayer) -> float:
-    """Share of a bed's ground that some shadow lies on."""
-    polygon = tuple(outline)
+def _shaded_shares(
+    beds: Mapping[str, Sequence[tuple[float, float]]], layer: ShadeLayer
+) -> dict[str, float]:
+    """Share of each bed's ground that some shadow lies on."""
+    if not beds:
+        return {}
+    grids = [_grid(tuple((x, y) for x, y in outline)) for outline in beds.values()]
+    places = np.concatenate(grids)
+    lit = beam_transmission(places, layer.toward, layer.scene)[:, 0]
+    ends = np.cumsum([len(each) for each in grids])[:-1]
+    parts = np.split(lit < 1, ends)
+    return {bed: float(part.mean()) for bed, part in zip(beds, parts, strict=True)}
+
+
+@lru_cache(maxsize=512)  # beds stay where they are from hour to hour
+def _grid(polygon: Polygon) -> FloatArray:
+    """Points on a bed's ground (points, 3)."""
     left, low, right, high = bounds(polygon)
     step = max(right - left, high - low) / _SAMPLES
     counts = [max(_LEAST_SAMPLES, round(each / step)) for each in (right - left, high - low)]
@@ -78,5 +93,4 @@ def _shaded_share(outline: Sequence[tuple[float, float]], layer: ShadeLayer) -> 
         for j in range(counts[1])
     ]
     inside = [each for each in inside if contains(polygon, each)] or [middle(polygon)]
-    places = np.column_stack([np.array(inside), np.zeros(len(inside))])
-    return float((beam_transmission(places, layer.toward, layer.scene)[:, 0] < 1).mean())
+    return np.column_stack([np.array(inside), np.zeros(len(inside))])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from bedwright.guards import positive, within
+from bedwright.guards import within
 from bedwright.light.scene import Cloth, FloatArray, Prism, Screen
 
 
@@ -39,16 +39,6 @@ def ground_shadow(
         for part in _swept(start, end, low, high)
     ]
     return (corners + low, corners + high, *walls)
-
-
-def mean_outline(outline: FloatArray) -> FloatArray:
-    """The middle (2,) of an outline's ground [m]. Raises ValueError where it has none."""
-    x, y = outline.T
-    x_next, y_next = np.roll(outline, -1, axis=0).T
-    cross = x * y_next - x_next * y
-    area = float(cross.sum()) / 2
-    positive(area_m2=abs(area))
-    return np.array([((x + x_next) * cross).sum(), ((y + y_next) * cross).sum()]) / (6 * area)
 
 
 def _swept(

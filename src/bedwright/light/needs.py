@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bedwright.guards import not_negative, positive
-from bedwright.light.scene import FloatArray, Numbers
+from bedwright.light.scene import Numbers
 
 
 class LightFit(StrEnum):
@@ -38,15 +38,6 @@ class LightNeed:
                 f"least_mol_m2 is {self.least_mol_m2:g}; it must not be more than wanted_mol_m2, "
                 f"{self.wanted_mol_m2:g}"
             )
-
-
-def light_share(light_mol_m2_d: Numbers, need: LightNeed) -> FloatArray:
-    """How much of the wanted light is there, 0 to 1 [-], for any shape of light [mol/m2/d].
-
-    Raises ValueError for light below 0.
-    """
-    not_negative(light_mol_m2_d=light_mol_m2_d)
-    return np.minimum(np.asarray(light_mol_m2_d, dtype=np.float64) / need.wanted_mol_m2, 1.0)
 
 
 def light_fit(light_mol_m2_d: Numbers, need: LightNeed) -> NDArray[np.str_]:

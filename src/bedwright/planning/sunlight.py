@@ -19,6 +19,8 @@ from bedwright.light.daily import LightSupply, SunMoments, light_supply
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.weather_years import years_of
 from bedwright.reference import Library
+from bedwright.water.evapotranspiration import et0_hargreaves_1985
+from bedwright.working import Figure
 
 FloatArray = NDArray[np.float64]
 
@@ -26,6 +28,8 @@ MONTHS = 12
 _ZERO_CELSIUS_K = 273.15
 # The sun's path differs by less than half a degree from year to year: one year stands for all.
 _YEAR, _DAYS_OF_MONTH = 2027, (5, 15, 25)
+_MONTH_DAYS = np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31], dtype=np.float64)
+_MM = 1000.0
 _STEP_MIN = 20  # light.daily: hours of sun come out true to the tenth
 
 
@@ -65,13 +69,12 @@ def sunlight(document: Document, library: Library) -> Sunlight | None:
     above = extraterrestrial_radiation_fao56(latitude, of_year)
     month = np.repeat(np.arange(MONTHS), len(_DAYS_OF_MONTH))
     mean_above = above.reshape(MONTHS, -1).mean(axis=1)
-    radiation, t_max, origin = _radiation(document, library, latitude, mean_above)
+    weather = _months(document, library)
+    radiation, origin = _radiation(weather, library, mean_above)
     # a month's radiation, spread over its days as that above the air is
     share = np.divide(radiation, mean_above, out=np.zeros(MONTHS), where=mean_above > 0)
-    photons = (
-        library.parameter("par_share_of_radiation", "fraction").value
-        * library.parameter("photons_per_joule", "-").value
-    )
+    par, about_air = _par_share(weather, library, mean_above)
+    photons = par * library.parameter("photons_per_joule", "-").value
     supply = light_supply(
         _moments(days, latitude, library),
         np.minimum(share, 1.0)[month] * above,
@@ -84,7 +87,9 @@ def sunlight(document: Document, library: Library) -> Sunlight | None:
         "range": (finding("light_by_temperature_range", "assumed"),),
         "clear_sky": (finding("light_of_clear_sky", "assumed"),),
     }
-    return Sunlight(latitude, supply, radiation, t_max, origin, said.get(origin, ()))
+    t_max = None if weather is None or np.isnan(weather.t_max_c).any() else weather.t_max_c
+    findings = (*said.get(origin, ()), *about_air)
+    return Sunlight(latitude, supply, radiation, t_max, origin, findings)
 
 
 def _moments(days: NDArray[np.datetime64], latitude: float, library: Library) -> SunMoments:
@@ -102,39 +107,98 @@ def _moments(days: NDArray[np.datetime64], latitude: float, library: Library) ->
     )
 
 
-def _radiation(
-    document: Document, library: Library, latitude: float, above: FloatArray
-) -> tuple[FloatArray, FloatArray | None, str]:
-    """Radiation of each month's mean day [MJ/m2], the mean of its highs [C], where from."""
+@dataclass(frozen=True, eq=False)
+class _Months:
+    """The mean day of each month (12,), NaN where not known: highs and lows [C], rain [m], and
+    radiation [MJ/m2], None where not told; ``told`` says by what."""
+
+    t_max_c: FloatArray
+    t_min_c: FloatArray
+    spread_k: FloatArray
+    rain_m: FloatArray
+    radiation_mj_m2: FloatArray | None
+    told: str
+
+
+def _months(document: Document, library: Library) -> _Months | None:
+    """The garden's weather month by month; None where the document has none."""
     weather = document.garden.weather
-    clear = radiation_from_sunshine_fao56(12.0, 12.0, above)
     if weather is None:
-        return clear, None, "clear_sky"
+        return None
     if weather.monthly is not None:
+        monthly = weather.monthly
         high, low = (
             np.array([each.si for each in months]) - _ZERO_CELSIUS_K
-            for months in (weather.monthly.t_max, weather.monthly.t_min)
+            for months in (monthly.t_max, monthly.t_min)
         )
-        if weather.monthly.radiation is not None:
-            return np.array(weather.monthly.radiation), high, "stated"
-        return _by_range(high - low, above, library), high, "range"
+        rain = np.full(MONTHS, np.nan)
+        if monthly.rain is not None:
+            rain = np.array([each.si for each in monthly.rain]) / _MONTH_DAYS
+        radiation = None if monthly.radiation is None else np.array(monthly.radiation)
+        return _Months(high, low, high - low, rain, radiation, "stated")
     years = years_of(document, library)
-    return (clear, None, "clear_sky") if years is None else _of_record(years.record, above, library)
+    if years is None:
+        return None
+    record = years.record
+    rain = np.full(MONTHS, np.nan)
+    if record.rain_mm is not None:
+        rain = _means(record, record.rain_mm) / _MM
+    measured = None if record.radiation_mj_m2 is None else _means(record, record.radiation_mj_m2)
+    return _Months(
+        _means(record, record.t_max_c),
+        _means(record, record.t_min_c),
+        _means(record, record.t_max_c - record.t_min_c),
+        rain,
+        measured,
+        "record",
+    )
 
 
-def _of_record(
-    record: DailyRecord, above: FloatArray, library: Library
-) -> tuple[FloatArray, FloatArray | None, str]:
-    highs = _means(record, record.t_max_c)
-    if record.radiation_mj_m2 is not None:
-        measured = _means(record, record.radiation_mj_m2)
-        if not np.isnan(measured).any():
-            return np.minimum(measured, above), highs, "record"
-    spread = _means(record, record.t_max_c - record.t_min_c)
-    if np.isnan(spread).any():
-        clear = radiation_from_sunshine_fao56(12.0, 12.0, above)
-        return clear, None if np.isnan(highs).any() else highs, "clear_sky"
-    return _by_range(spread, above, library), highs, "range"
+def _radiation(
+    weather: _Months | None, library: Library, above: FloatArray
+) -> tuple[FloatArray, str]:
+    """Radiation of each month's mean day [MJ/m2], and where from."""
+    if weather is not None and weather.radiation_mj_m2 is not None:
+        if weather.told == "stated":
+            return weather.radiation_mj_m2, "stated"
+        if not np.isnan(weather.radiation_mj_m2).any():
+            return np.minimum(weather.radiation_mj_m2, above), "record"
+    if weather is None or np.isnan(weather.spread_k).any():
+        return radiation_from_sunshine_fao56(12.0, 12.0, above), "clear_sky"
+    return _by_range(weather.spread_k, above, library), "range"
+
+
+def _par_share(
+    weather: _Months | None, library: Library, above: FloatArray
+) -> tuple[float, tuple[Finding, ...]]:
+    """Share of the sun's energy that plants use as light [-], by how dry the place is.
+
+    Moist air takes infrared out of the sun's radiation, so that a larger share of what is left
+    is light. A place is dry where its rain is small beside reference evapotranspiration, which is
+    worked by temperature alone.
+    """
+    moist = library.parameter("par_share_of_radiation", "fraction")
+    dry = library.parameter("par_share_of_radiation_dry", "fraction")
+    unknown = finding(
+        "light_share_air_unknown", "assumed", share=moist.value, dry=dry.value,
+        sources=(*moist.sources, *dry.sources),
+    )  # fmt: skip
+    if weather is None:
+        return moist.value, (unknown,)
+    low = np.minimum(weather.t_min_c, weather.t_max_c)
+    rain, et0 = weather.rain_m, et0_hargreaves_1985(weather.t_max_c, low, above)
+    if np.isnan(rain + et0).any():
+        return moist.value, (unknown,)
+    year_rain, year_et0 = (float((each * _MONTH_DAYS).sum()) for each in (rain, et0))
+    if year_rain >= library.parameter("dry_rain_share", "fraction").value * year_et0:
+        return moist.value, ()
+    said = finding(
+        "light_share_dry_air", "note", share=dry.value, moist=moist.value,
+        rain=Figure("rain", year_rain, "m", "computed"),
+        et0=Figure("et0", year_et0, "m", "computed"),
+        sources=(*moist.sources, *dry.sources),
+    )  # fmt: skip
+    return dry.value, (said,)
 
 
 def _by_range(spread: FloatArray, above: FloatArray, library: Library) -> FloatArray:

@@ -25,6 +25,12 @@ def layout_dict(layout: BedLayout) -> dict[str, Any]:
         "crop": planting.crop.key,
         "companion": None if planting.companion is None else planting.companion.key,
         "set_out": _day(planting.want.set_out),
+        "companion_days": None
+        if layout.companion_days is None
+        else {
+            key: _day(getattr(layout.companion_days, key))
+            for key in ("sow_under_cover", "start", "first_pick", "end")
+        },
         "bearing_deg": _number(np.degrees(planting.frame.bearing_rad)),
         "width_m": _number(planting.frame.width_m),
         "length_m": _number(planting.frame.length_m),

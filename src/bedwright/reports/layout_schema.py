@@ -58,6 +58,8 @@ def layout_schema() -> dict[str, Any]:
     )
     return table(
         bed=TEXT, crop=TEXT, companion=TEXT_OR_NULL, set_out=TEXT_OR_NULL, bearing_deg=NUMBER,
+        companion_days=or_null(table(sow_under_cover=TEXT_OR_NULL, start=TEXT_OR_NULL,
+                                     first_pick=TEXT_OR_NULL, end=TEXT_OR_NULL)),
         width_m=NUMBER, length_m=NUMBER, rows=listed(row), month_along=_WHOLE_OR_NULL,
         open_light_mol_m2_d=or_null(_NUMBERS), open_sun_h=or_null(_NUMBERS),
         counts=listed(count), grid_plants=_WHOLE_OR_NULL, trellises=listed(trellis),

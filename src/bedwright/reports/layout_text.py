@@ -8,9 +8,9 @@ from dataclasses import replace
 from types import MappingProxyType
 
 import numpy as np
-from numpy.typing import NDArray
 
 from bedwright.language import named
+from bedwright.light.scene import FloatArray
 from bedwright.planning.findings import Finding, Value
 from bedwright.planning.layout.model import BedLayout
 from bedwright.planning.layout.pairs import Pair
@@ -18,6 +18,7 @@ from bedwright.planning.layout.reasons import compass
 from bedwright.planning.layout.seeds import CropCount
 from bedwright.planning.layout.trellis import TrellisParts
 from bedwright.reference import Library
+from bedwright.reports.days_said import day_words
 from bedwright.reports.fill import sentence
 from bedwright.reports.layout import wrapped
 from bedwright.reports.words_charts import CHART_WORDS
@@ -25,8 +26,6 @@ from bedwright.reports.words_layout import LAYOUT, LAYOUT_TERMS, PAIR_EVIDENCE, 
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
 from bedwright.units.tape import tape
-
-FloatArray = NDArray[np.float64]
 
 _MONTHS = {calendar.month_name[at]: at for at in range(1, 13)}
 _BEFORE_ALL = frozenset({"act", "caution"})
@@ -117,8 +116,7 @@ def row_lines(layout: BedLayout, system: UnitSystem) -> list[str]:
     found = []
     for at, row in enumerate(layout.rows):
         crop = crops[row.crop]
-        one, many = ("hill_one", "hills") if crop.hills else ("place_one", "places")
-        words = LAYOUT[one if len(row.places) == 1 else many].format(count=len(row.places))
+        words = counted("hill" if crop.hills else "place", len(row.places))
         line = LAYOUT["row_at"].format(
             offset=tape(row.offset_m, system),
             side=side,
@@ -154,8 +152,10 @@ def count_lines(layout: BedLayout, system: UnitSystem) -> list[str]:
     names = crop_names(layout)
     found = [_count_line(each, names, layout, system) for each in layout.counts if each.rows]
     if layout.grid:
-        spacing = tape(layout.planting.crop.equidistant.value, system)
+        spacing = tape(layout.planting.crop.grid_spacing.value, system)
         found.append(LAYOUT["grid"].format(spacing=spacing, count=layout.grid))
+    if said := _companion_line(layout):
+        found.append(said)
     return found
 
 
@@ -165,7 +165,7 @@ def _count_line(
     """One crop's plants and seed in one line."""
     words = LAYOUT["in_all_one" if count.rows == 1 else "in_all"]
     name = names[count.crop]
-    plants = plain(count.plants.value, 6)
+    plants = counted("place", count.plants.value)
     parts = [
         words.format(
             crop=name[:1].upper() + name[1:],
@@ -177,10 +177,12 @@ def _count_line(
     crops = (layout.planting.crop, layout.planting.companion)
     crop = next(each for each in crops if each is not None and each.key == count.crop)
     if count.to_raise is not None:
-        key = "pieces" if crop.start == "pieces" else "to_raise"
-        parts.append(LAYOUT[key].format(count=plain(count.to_raise.value, 6)))
+        pieces = crop.start == "pieces"
+        number = count.to_raise.value
+        raised = LAYOUT["to_raise"].format(count=plain(number, 6))
+        parts.append(counted("piece", number) if pieces else raised)
     if count.seeds is not None:
-        parts.append(LAYOUT["seeds"].format(count=plain(count.seeds.value, 6)))
+        parts.append(counted("seed", count.seeds.value))
     if count.seed_mass is not None:
         few = count.seed_mass.value < _FEW_KG  # a letter scale shows grams, no ounces
         shown = UnitSystem.METRIC if few else system
@@ -191,6 +193,31 @@ def _count_line(
         share = f"{crop.facts.germination.value * 100:.0f} %"
         parts.append(LAYOUT["germination"].format(share=share))
     return "; ".join(parts) + "."
+
+
+def counted(thing: str, count: float) -> str:
+    """So many of a thing of :data:`LAYOUT`, in the singular or the plural: 1 plant, 2 plants."""
+    return LAYOUT[thing if count == 1 else f"{thing}s"].format(count=plain(count, 6))
+
+
+def _companion_line(layout: BedLayout) -> str:
+    """The days of the crop that shares the bed; "" where there is none or they are not known."""
+    days, crop = layout.companion_days, layout.planting.companion
+    if days is None or crop is None:
+        return ""
+    parts = []
+    if days.sow_under_cover is not None:
+        parts.append(LAYOUT["sow_under_cover"].format(day=day_words(days.sow_under_cover)))
+    parts.append(LAYOUT[f"companion_{crop.start or 'sown'}"].format(day=day_words(days.start)))
+    once = days.first_pick == days.end
+    parts.append(
+        LAYOUT["companion_once" if once else "companion_picked"].format(
+            day=day_words(days.first_pick), end=day_words(days.end)
+        )
+    )
+    name = crop_names(layout)[crop.key]
+    name = f"{name[:1].upper()}{name[1:]}"
+    return LAYOUT["companion_days"].format(crop=name, days="; ".join(parts)) + "."
 
 
 def drip_line(layout: BedLayout, system: UnitSystem) -> str:
@@ -217,7 +244,7 @@ def trellis_lines(parts: TrellisParts, system: UnitSystem) -> list[str]:
     if parts.panel_length is not None and parts.panel_height is not None:
         assert parts.clearance is not None
         found.append(
-            LAYOUT["panels"].format(
+            LAYOUT["panel" if parts.panels == 1 else "panels"].format(
                 count=parts.panels,
                 length=tape(parts.panel_length.value, system),
                 height=tape(parts.panel_height.value, system),

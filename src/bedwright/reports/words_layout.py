@@ -43,6 +43,10 @@ LAYOUT_FINDINGS = Words({
     "{need}. Give it another bed.",
     "light_by_temperature_range": "Light is read off the range of the temperatures, as no radiation is stated.",
     "light_of_clear_sky": "Light is that of a clear sky: clouds take from it. State the weather's radiation.",
+    "light_share_dry_air": "The air is dry here ({rain} of rain a year, and {et0} would evaporate): {share} of the sun's "
+    "energy is counted as light for plants, as measured in a dry climate; in moist air it is {moist}.",
+    "light_share_air_unknown": "How dry the air is can't be told without the year's rain: {share} of the sun's energy is "
+    "counted as light for plants; in a dry climate it is {dry}.",
     "layout_no_latitude": "The latitude is not stated: the {tall} is drawn in the middle, and light is not known.",
     "layout_unplaced": "The bed's corner is not stated: it is taken to lie open, whatever stands in the garden.",
     # Rows
@@ -54,6 +58,9 @@ LAYOUT_FINDINGS = Words({
     "layout_in_hills": "The {crop} stands in hills, several plants in each.",
     "vines_over_paths": "The {crop} asks for rows {apart} apart and the bed is {wide} wide: its vines run over the "
     "paths. Turn them back into the bed.",
+    "rows_too_few_for_wind": "Wind pollinates the {crop}, and in one row or two much of the pollen blows past the "
+    "silks: ears fill poorly. Give it a block of at least {least} short rows side by side, better {better}: beds "
+    "next to each other, sown in the same week, count together.",
     "path_narrow": "The path to bed {bed} is {width} wide: too narrow to kneel in.",
     "trellis_taken": "The {crop} may sprawl or climb; it is laid on a trellis, so that it keeps to its place. For "
     "the other way state trellis in a [[crop]].",
@@ -134,15 +141,24 @@ LAYOUT = Words({
     "on_trellis": "on the trellis",
     "on_stakes": "staked",
     "places": "{count} plants",
-    "place_one": "1 plant",
-    "hill_one": "1 hill",
+    "place": "1 plant",
+    "hill": "1 hill",
     "hills": "{count} hills",
     "row_light": "light at its foot {light} mol/m2 a day, sun {sun} h ({month}; open ground {open}, {open_sun} h)",
-    "in_all": "{crop}: {rows} rows, {length} in all, {plants} plants",
-    "in_all_one": "{crop}: 1 row of {length}, {plants} plants",
+    "in_all": "{crop}: {rows} rows, {length} in all, {plants}",
+    "in_all_one": "{crop}: 1 row of {length}, {plants}",
     "to_raise": "raise {count} (a tenth to spare)",
+    "piece": "1 piece to plant",
     "pieces": "{count} pieces to plant",
+    "seed": "1 seed",
     "seeds": "{count} seeds",
+    "sow_under_cover": "sow under cover about {day}",
+    "companion_sown": "sow {day}",
+    "companion_set_out": "set out {day}",
+    "companion_pieces": "plant {day}",
+    "companion_once": "harvest about {day}",
+    "companion_picked": "first harvest about {day}, last about {end}, in good weather",
+    "companion_days": "{crop}: {days}",
     "seed_mass": "{mass} of seed",
     "seed_drilled": "{mass} of seed drilled along the rows, then thinned",
     "germination": "{share} come up by the least that seed law allows; good seed does better",
@@ -150,6 +166,7 @@ LAYOUT = Words({
     "trellis": "TRELLIS",
     "posts": "{count} posts, {length} or longer, {depth} of it in the ground, {apart} apart",
     "stakes": "{count} stakes, {length} or longer, {depth} of it in the ground, {apart} apart",
+    "panel": "1 mesh panel, {length} by {height}, hung {clearance} above the ground; top at {top}",
     "panels": "{count} mesh panels, {length} by {height}, hung {clearance} above the ground; top at {top}",
     "line": "{length} of line",
     "drip_each": "Drip: {count} lines, one to a row, {length} in all.",
@@ -175,9 +192,10 @@ ROW_WORDS = Words({
 
 # Rows on the printed sheet of a bed.
 SHEET_ROWS = Words({
-    "row": "{crop}: 1 row {first} from the {side} side; {spacing} in the row, {plants} plants",
+    "row": "{crop}: 1 row {first} from the {side} side; {spacing} in the row, {plants}",
     "rows": "{crop}: {rows} rows, the first {first} from the {side} side, then every {apart}; {spacing} in the "
-    "row, {plants} plants",
+    "row, {plants}",
+    "raise": "{line}; raise {count}",
     "seed": "{line}; {mass} of seed",
     "seed_drilled": "{line}; {mass} of seed drilled, then thinned",
     "posts": "Have buried lines marked before you drive posts (United States: 811). Protect eyes, ears and hands.",

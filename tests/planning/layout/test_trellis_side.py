@@ -12,7 +12,7 @@ def test_in_an_east_west_bed_at_46_north_the_trellis_stands_on_the_north_side():
     layout = laid(demo("kestrel_bend", "R4", "tomato", "2027-05-10", "lettuce"), "R4")
 
     assert side(layout) == "north"
-    assert codes(layout) & {"side_by_shadow"}
+    assert codes(layout) & {"side_by_shadow", "side_alike_poleward"}
     assert layout.side is not None
     assert layout.side.taken.low_mol > max(each.low_mol for each in layout.side.judged[1:])
 

@@ -107,24 +107,25 @@ def _beside(
 ) -> list[PlantRow]:
     """Rows of the low crop on both sides of the tall ones, as many as find room.
 
-    Each plant keeps half its own spacing to itself: so far the low rows stay off the tall.
+    Each plant keeps half its own spacing to itself: so far the low rows stay off the tall, and
+    off the bed's side. Room that is left goes to the side until a row has half its distance
+    there too, and then to the tall rows, which shade and draw on what stands near.
     """
     off = (tall.equidistant.value + low.equidistant.value) / 2
     apart = low.between_rows.value
     edge = min(apart, low.equidistant.value) / 2
-    strips = (
-        (edge, high[0].offset_m - off, False),
-        (high[-1].offset_m + off, frame.width_m - edge, True),
-    )
     found = []
-    for first, last, from_first in strips:
-        room = last - first
+    for side, near, inward in (
+        (0.0, high[0].offset_m - off, 1.0),
+        (frame.width_m, high[-1].offset_m + off, -1.0),
+    ):
+        room = abs(near - side) - edge if (near - side) * inward > 0 else -edge
         if room < -_ALMOST:
             continue
         count = math.floor(max(room, 0.0) / apart + _ALMOST) + 1
-        step = min(room / (count - 1), low.between_rows.most) if count > 1 else 0.0
-        start = (first + last) / 2 if count == 1 else first if from_first else last
+        spare = max(room, 0.0) - (count - 1) * apart
+        first = edge + min(max(spare, 0.0), apart / 2 - edge)
         for at in range(count):
-            offset = start + at * step if from_first else start - at * step
+            offset = side + inward * (first + at * apart)
             found.append(row_at(frame, low.key, offset, low.in_row.value))
     return found

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
@@ -13,7 +12,8 @@ import numpy as np
 from bedwright.planning.findings import Finding
 from bedwright.planning.layout.arrange import Arrangement, arrangements, tall_and_low
 from bedwright.planning.layout.crop_facts import LayoutCrop
-from bedwright.planning.layout.model import BedLayout, Drip, RowLight, RowLights
+from bedwright.planning.layout.drip import Drip, drip_of
+from bedwright.planning.layout.model import BedLayout, RowLight, RowLights
 from bedwright.planning.layout.pairs import Pair, PairLight, pair
 from bedwright.planning.layout.plantings import Grounds, Planting
 from bedwright.planning.layout.reasons import layout_findings
@@ -40,7 +40,6 @@ from bedwright.planning.sunlight import MONTHS
 
 _SUFFERS = "shade_in_heat"
 _MID_MONTH = 15
-_ALMOST = 1e-6
 
 
 def bed_layouts(grounds: Grounds, bed: str) -> tuple[BedLayout, ...]:
@@ -95,7 +94,7 @@ def _layout(grounds: Grounds, planting: Planting) -> BedLayout:
         lights=lights,
         drip=_drip(grounds, planting, taken.rows),
         paths=paths_beside(grounds, planting.bed.id),
-        grid=sum(len(row.places) for row in triangular(frame, crop.key, crop.equidistant.value))
+        grid=sum(len(row.places) for row in triangular(frame, crop.key, crop.grid_spacing.value))
         if alone
         else None,
         findings=(),
@@ -246,13 +245,8 @@ def _shaded_from(stay: Stay, loss: np.ndarray, marked: float) -> date | None:
 
 
 def _drip(grounds: Grounds, planting: Planting, rows: Sequence[PlantRow]) -> Drip:
-    """A line to a row; for rows that stand close, lines evenly over the bed's width."""
-    frame = planting.frame
-    apart = layout_rule(grounds.library, "drip_line_apart", "m").value
+    named = planting.bed.water_zone
+    zones = {each.id: each for each in grounds.document.garden.water_zone}
     offsets = sorted(row.offset_m for row in rows)
-    gaps = [b - a for a, b in pairwise(offsets)]
-    if not gaps or min(gaps) >= apart - _ALMOST:
-        return Drip(len(rows), sum(row.length_m for row in rows), True)
-    count = max(1, math.ceil(frame.width_m / apart - _ALMOST))
-    lines = [frame.spans(frame.width_m * (at + 0.5) / count) for at in range(count)]
-    return Drip(count, sum(b - a for spans in lines for a, b in spans), False)
+    apart = min((b - a for a, b in pairwise(offsets)), default=None)
+    return drip_of(planting.frame, zones.get(named or ""), offsets, apart, grounds.library)

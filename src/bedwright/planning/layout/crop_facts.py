@@ -12,7 +12,6 @@ from bedwright.working import Figure
 
 _TIMING = ("crop_timing", "crop_habits", "emergence", "fruit_set_responses", "protection")
 HILLS = "hills"  # condition of spacings in crop_growing.csv
-_LEAVES = frozenset({"leaf", "stem"})
 
 
 @dataclass(frozen=True)
@@ -21,7 +20,8 @@ class LayoutCrop:
 
     ``trellised`` tells whether it stands on a trellis or stakes here, ``trellis`` on which
     (``trellis``, ``stake`` or ``none``). ``days_to_pick`` are from its start to the first harvest,
-    ``days_picked`` from there to the last; NaN where not known. ``hills`` tells that its spacing
+    ``days_picked`` from there to the last, ``days_raised`` under cover before it is set out; NaN
+    where not known. ``hills`` tells that its spacing
     is that of hills with several plants. ``stated`` are the facts that the gardener's own words
     gave.
     """
@@ -38,11 +38,12 @@ class LayoutCrop:
     start: str
     days_to_pick: float
     days_picked: float
+    days_raised: float
     stated: tuple[str, ...]
 
     @property
     def equidistant(self) -> Figure:
-        """Spacing of a triangular grid: the table's, else the one in the row."""
+        """How far it keeps off other crops, all round: the table's, else the one in the row."""
         return self.facts.spacing_equidistant or self.in_row
 
     @property
@@ -53,9 +54,19 @@ class LayoutCrop:
         return self.facts.height
 
     @property
-    def is_leaf(self) -> bool:
-        """Whether its leaves are picked."""
-        return self.facts.part in _LEAVES
+    def grid_spacing(self) -> Figure:
+        """Spacing of a triangular grid of the same form of the crop as in the rows.
+
+        Published spacings for grids may be those of a smaller form: leaf lettuce where rows are
+        spaced for heads, bulbs pulled small. A grid saves the walking room between rows, not the
+        distance from plant to plant: it is never closer than the one in the row, and is that one
+        where the gardener states it.
+        """
+        wide = self.facts.spacing_equidistant
+        stated = self.in_row.origin == "stated"
+        if wide is None or stated or wide.value < self.in_row.value:
+            return self.in_row
+        return wide
 
 
 class NoSpacing(LookupError):
@@ -117,6 +128,7 @@ def layout_crop(
         start="" if start is None else start["word"],
         days_to_pick=_days_to_pick(tables, key, days_to_maturity or own_days),
         days_picked=tables.days(key, "harvest_span"),
+        days_raised=tables.days(key, "sow_ahead"),
         stated=tuple(stated),
     )
 

@@ -9,11 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bedwright.planning.findings import Finding
+from bedwright.planning.layout.drip import Drip
 from bedwright.planning.layout.pairs import Pair
 from bedwright.planning.layout.plantings import Planting
 from bedwright.planning.layout.rows import PlantRow
 from bedwright.planning.layout.seeds import CropCount
 from bedwright.planning.layout.sides import Choice
+from bedwright.planning.layout.stays import CropDays, crop_days
 from bedwright.planning.layout.surroundings import Path
 from bedwright.planning.layout.trellis import TrellisParts
 
@@ -28,15 +30,6 @@ class RowLight:
     stations_m: tuple[float, ...]
     light_mol_m2_d: FloatArray
     sun_h: FloatArray
-
-
-@dataclass(frozen=True)
-class Drip:
-    """Drip lines of a bed; ``each_row`` tells that every row has its own."""
-
-    lines: int
-    length_m: float
-    each_row: bool
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,8 +52,8 @@ class BedLayout:
     """How one planting of a bed is laid.
 
     ``side`` is None where no row stands over others, ``lights`` where the latitude is not stated,
-    ``pair`` where the bed bears one crop. ``grids`` are the counts on a triangular grid of the
-    crop's equidistant spacing, for a crop that stands alone and low.
+    ``pair`` where the bed bears one crop. ``grid`` is the count on a triangular grid of the
+    crop's ``grid_spacing``, for a crop that stands alone and low.
     """
 
     planting: Planting
@@ -74,6 +67,15 @@ class BedLayout:
     paths: tuple[Path, ...]
     grid: int | None
     findings: tuple[Finding, ...]
+
+    @property
+    def companion_days(self) -> CropDays | None:
+        """The days of the companion that is laid; None without one, or where none are known."""
+        planting = self.planting
+        companion, stay = planting.companion, planting.companion_stay
+        if companion is None or stay is None or companion.key not in {e.crop for e in self.rows}:
+            return None
+        return crop_days(companion, stay)
 
     @property
     def least_apart_m(self) -> float | None:

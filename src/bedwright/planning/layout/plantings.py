@@ -20,7 +20,6 @@ from bedwright.planning.layout.seeds import layout_rule
 from bedwright.planning.layout.stays import Stay, stay_of
 from bedwright.planning.second_crops import bed_wants
 from bedwright.planning.sunlight import Sunlight, sunlight
-from bedwright.planning.timing import best_day
 from bedwright.planning.timing_model import GardenDates
 from bedwright.reference import Library
 
@@ -72,12 +71,13 @@ def grounds_of(document: Document, library: Library, dates: GardenDates | None =
     """
     tables = timing_tables(library)
     path = layout_rule(library, "path_width", "m").value
-    days = {} if dates is None else {each.want: best_day(each) for each in dates.wants}
+    wanted = () if dates is None else dates.wants
+    days = {each.want: each.best.on for each in wanted if each.best is not None}
     plantings: dict[str, list[Planting]] = {}
     missing: dict[str, list[Finding]] = {}
     for each in bed_wants(document):
         want, frame = each.want, bed_frame(each.bed)
-        if want.set_out is None and days.get(each.at) is not None:
+        if want.set_out is None and each.at in days:
             want = want.model_copy(update={"set_out": days[each.at]})
         try:
             crop = layout_crop(

@@ -11,6 +11,7 @@ from bedwright.planning.findings import Finding, Value, finding
 from bedwright.planning.layout.crop_facts import LayoutCrop
 from bedwright.planning.layout.model import BedLayout
 from bedwright.planning.layout.plantings import Grounds
+from bedwright.planning.layout.rows import row_count
 from bedwright.planning.layout.seeds import layout_rule
 from bedwright.planning.layout.sides import Choice, Judged
 from bedwright.planning.layout.stays import months_of
@@ -22,6 +23,7 @@ COMPASS = (
 )  # fmt: skip
 _TROPIC_DEG = 23.5  # within it the noon sun stands on either side through the year
 _FACING = 0.34  # cosine from which a side faces a bearing, as in sides.py
+_FLOWERS_DAYS = 7  # sown within these, corn sheds pollen while its neighbor has silk: judgement
 _LOST = 0.1  # share of the open light from which a shortage is laid to shade: judgement
 
 
@@ -54,6 +56,7 @@ def layout_findings(
         found.append(finding("layout_no_latitude", "doubt", tall=tall.name.lower()))
     found += _light(layout, grounds)
     found += _room(layout, grounds)
+    found += _block(layout, grounds)
     found += planting.findings
     sun = grounds.sun
     if sun is not None:
@@ -229,4 +232,41 @@ def _room(layout: BedLayout, grounds: Grounds) -> list[Finding]:
         if path.width_m < least - 1e-6:
             width = Figure("width", path.width_m, "m", "computed")
             found.append(finding("path_narrow", "note", bed=path.beside, width=width))
+    return found
+
+
+def _block(layout: BedLayout, grounds: Grounds) -> list[Finding]:
+    """Crops that wind pollinates, in fewer rows side by side than fill their ears.
+
+    Rows in the nearest beds to the left and right count where the crop starts there within the
+    same days, for pollen and silk must be out together.
+    """
+    found = []
+    library, planting = grounds.library, layout.planting
+    rule = layout_rule(library, "wind_block_rows", "1")
+    for count in layout.counts:
+        habits = library.habits(count.crop)
+        if not any(row["property"] == "pollination" and row["word"] == "wind" for row in habits):
+            continue
+        crop = next(e for e in (planting.crop, planting.companion) if e and e.key == count.crop)
+        start = planting.stay.start
+        rows = count.rows
+        for path in layout.paths:
+            for other in grounds.plantings.get(path.beside, ()):
+                if other.crop.key != count.crop or None in (start, other.stay.start):
+                    continue
+                assert start is not None and other.stay.start is not None
+                if abs((other.stay.start - start).days) <= _FLOWERS_DAYS:
+                    rows += row_count(other.frame.width_m, other.crop.between_rows.least)
+        if rows < rule.least:
+            found.append(
+                finding(
+                    "rows_too_few_for_wind",
+                    "caution",
+                    crop=crop.name.lower(),
+                    least=rule.least,
+                    better=rule.value,
+                    sources=rule.sources,
+                )
+            )
     return found

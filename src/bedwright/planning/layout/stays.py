@@ -45,6 +45,27 @@ def stay_of(crop: LayoutCrop, start: date | None) -> Stay:
     return Stay(start, first, first + timedelta(days=span))
 
 
+@dataclass(frozen=True)
+class CropDays:
+    """The days of a crop's work; ``sow_under_cover`` is None for one that isn't raised, or where
+    no table says how long."""
+
+    sow_under_cover: date | None
+    start: date
+    first_pick: date
+    end: date
+
+
+def crop_days(crop: LayoutCrop, stay: Stay) -> CropDays | None:
+    """The days of a crop by the tables' days in good weather; None where they are not known."""
+    if stay.start is None or stay.first_pick is None or stay.end is None:
+        return None
+    sow = None
+    if crop.start == "set_out" and not math.isnan(crop.days_raised):
+        sow = stay.start - timedelta(days=round(crop.days_raised))
+    return CropDays(sow, stay.start, stay.first_pick, stay.end)
+
+
 def heights_by_month(stay: Stay, height_m: float, latitude_deg: float) -> tuple[float, ...]:
     """How high a crop stands in the middle of each month, January first [m]; 0 where it does
     not stand."""

@@ -2,29 +2,25 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.urls import path, reverse
-from django.utils.safestring import SafeString, mark_safe
+from django.urls import path
 
-from bedwright.drawings import BedState, garden_drawing
-from bedwright.language import named, spoken
+from bedwright.language import named
 from bedwright.reports.words_drawings import DRAWING_WORDS
 from bedwright.sheets.days import planting_day
 from bedwright.web.bed_states import bed_states, last_season
+from bedwright.web.beds.form import BedForm
+from bedwright.web.drawn.garden import WIDTHS, garden_drawn
 from bedwright.web.figures import garden_figures
 from bedwright.web.standing import Standing
 from bedwright.web.views.common import page, plan_or_work, with_standing, years_or_work
+from bedwright.web.views.parts import urls_of
 from bedwright.web.views.working import show_working
 from bedwright.web.years_told import UnitSeasons, seasons_told
-
-_WIDTHS = {"desk": 760.0, "telephone": 360.0}  # px
-_KEPT = 12
-_drawn: OrderedDict[tuple[object, ...], SafeString] = OrderedDict()
 
 
 @dataclass(frozen=True)
@@ -65,29 +61,9 @@ def garden(request: HttpRequest, standing: Standing) -> HttpResponse:
                 told.get(bed.id, ()),
             )
         )
-    drawings = {name: _drawing(standing, states, name) for name in _WIDTHS}
+    drawings = {name: garden_drawn(standing, states, name) for name in WIDTHS}
     return page(request, "garden.html", standing, drawings=drawings, blocks=blocks.items(),
                 years=years, job=job)  # fmt: skip
-
-
-def _drawing(standing: Standing, states: dict[str, BedState], width: str) -> SafeString:
-    """The plan of the garden, drawn once for each document, state and language."""
-    key = (standing.key, tuple(states.items()), width, spoken())
-    if key not in _drawn:
-        svg = garden_drawing(
-            standing.document,
-            states=states,
-            system=standing.system,
-            words=DRAWING_WORDS,
-            link=lambda bed: reverse("bed", args=[bed]),
-            id_prefix=f"garden-{width}",
-            width_px=_WIDTHS[width],
-        )
-        # Made by our own drawing, which escapes every word that it is given.
-        _drawn[key] = mark_safe(svg)
-        while len(_drawn) > _KEPT:
-            _drawn.popitem(last=False)
-    return _drawn[key]
 
 
 @with_standing
@@ -103,4 +79,5 @@ def working(request: HttpRequest, standing: Standing, key: str) -> HttpResponse:
 URLS = [
     path("garden/", garden, name="garden"),
     path("garden/working/<str:key>/", working, name="garden-working"),
+    *urls_of(BedForm(), "garden/bed/"),
 ]

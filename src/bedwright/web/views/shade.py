@@ -2,40 +2,34 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import path, reverse
+from django.urls import path
 from django.utils.cache import patch_vary_headers
-from django.utils.safestring import SafeString, mark_safe
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
-from bedwright.drawings import BedState, garden_drawing
-from bedwright.language import spoken
 from bedwright.reports.words_charts import CHART_WORDS
-from bedwright.reports.words_drawings import DRAWING_WORDS
 from bedwright.units.show import plain
 from bedwright.web import jobs
 from bedwright.web.bed_states import bed_states
+from bedwright.web.drawn.garden import WIDTHS, garden_drawn
 from bedwright.web.forms_of_parts import Field, Paper
 from bedwright.web.models import Job
-from bedwright.web.shading import Moment, hour_words, layer_of, moment_of
+from bedwright.web.shading import Moment, hour_words, moment_of
 from bedwright.web.standing import Standing
 from bedwright.web.structure_forms import StructureForm
 from bedwright.web.views.common import page, plan_or_work, with_standing
 from bedwright.web.views.parts import urls_of
 from bedwright.web.years_store import stored_light
 
-_WIDTHS = {"desk": 760.0, "telephone": 360.0}  # px
 _HOURS = range(5, 22)  # of the clock: outside of them the sun is down or very low
 _USUAL_HOUR = 15  # in the heat of the day
 _QUARTERS = ((3, 21), (6, 21), (9, 21), (12, 21))
-_KEPT = 24
 _MONTHS = 12
-_drawn: OrderedDict[tuple[object, ...], SafeString] = OrderedDict()
 
 
 @with_standing
@@ -126,38 +120,14 @@ def _quick(on: date) -> list[tuple[date, int, str]]:
 def _asked(request: HttpRequest) -> tuple[str, ...]:
     """The widths to draw: that of the screen where our script says which it is, else all."""
     name = request.headers.get("Drawn-For", "")
-    return (name,) if name in _WIDTHS else tuple(_WIDTHS)
+    return (name,) if name in WIDTHS else tuple(WIDTHS)
 
 
 def _drawings(standing: Standing, moment: Moment, widths: Sequence[str]) -> dict[str, SafeString]:
-    """The garden with its shade, drawn once for each document, moment and language."""
+    """The garden with its shade."""
     plan, _job = plan_or_work(standing)
     states = bed_states(standing.document, plan, standing.as_of)
-    key = (standing.key, moment.on, moment.hour, tuple(states.items()), spoken())
-    found = {}
-    for name in widths:
-        if (name, key) not in _drawn:
-            _drawn[name, key] = _drawing(standing, states, moment, name)
-            while len(_drawn) > _KEPT:
-                _drawn.popitem(last=False)
-        found[name] = _drawn[name, key]
-    return found
-
-
-def _drawing(
-    standing: Standing, states: dict[str, BedState], moment: Moment, width: str
-) -> SafeString:
-    svg = garden_drawing(
-        standing.document,
-        states=states,
-        system=standing.system,
-        words=DRAWING_WORDS,
-        link=lambda bed: reverse("bed", args=[bed]),
-        id_prefix=f"shade-{width}",
-        width_px=_WIDTHS[width],
-        shade=layer_of(standing.document, moment),
-    )
-    return mark_safe(svg)  # made by our own drawing, which escapes every word that it is given
+    return {name: garden_drawn(standing, states, name, moment) for name in widths}
 
 
 URLS = [

@@ -1,0 +1,1 @@
+"""The beds of the document on the pages."""

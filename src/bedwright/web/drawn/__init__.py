@@ -1,0 +1,1 @@
+"""Drawings for the pages, kept as long as what they show stays."""
