@@ -172,6 +172,20 @@ class Sheet:
             px, py = self._px(_number(x)), self._py(y)
             self.ground.words.append(Box(px - half, py - half, px + half, py + half))
 
+    def sticks(self, name: str, xs: Sequence[X], ys: Sequence[float], *, weight: float = PLAIN,
+               color: str = INK) -> None:  # fmt: skip
+        """Upright sticks from the foot: what comes on single days."""
+        self.datasets[self._called(name)] = [
+            {"x": self._out(x), "y": rounded(y), "y2": rounded(self._y[0])}
+            for x, y in zip(xs, ys, strict=True)
+        ]
+        mark: Spec = {"type": "rule", "strokeWidth": weight, "color": color}
+        encoding = {"x": self._ex("x"), "y": self._ey("y"), "y2": {"field": "y2"}}
+        self._layer(name, mark, encoding)
+        for x, y in zip(xs, ys, strict=True):
+            px = self._px(_number(x))
+            self.ground.words.append(Box(px - 1, self._py(y), px + 1, float(self.height)))
+
     def threshold(self, name: str, y: float, *, dash: str = "long", color: str = INK) -> Curve:
         """A level line; its words are for ``label``."""
         ends = Curve(name, self._ends(), (y, y))

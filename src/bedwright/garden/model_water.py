@@ -99,6 +99,33 @@ class CatchCups(_Part):
         return value
 
 
+class Mulch(_Part):
+    """What covers a bed: ``cover`` is the share of the bed under it.
+
+    Without ``laid`` it lies from planting, without ``lifted`` to the last harvest.
+    """
+
+    of: Literal["straw", "hay", "leaves", "grass", "compost", "wood chips", "plastic"]
+    cover: f.Share | None = None
+    laid: f.Day | None = None
+    lifted: f.Day | None = None
+    note: f.Words | None = None
+
+    @field_validator("cover")
+    @classmethod
+    def _share_of_the_bed(cls, value: Quantity | None) -> Quantity | None:
+        if value is not None and not 0 < value.si <= 1:
+            raise wrong(f"a mulch over {value.text!r} of a bed", "Give more than 0, at most 100 %.")
+        return value
+
+    @model_validator(mode="after")
+    def _lifted_after_it_is_laid(self) -> Self:
+        if self.laid is not None and self.lifted is not None and self.lifted <= self.laid:
+            raise wrong(f"the mulch is lifted on {self.lifted}, not after it is laid",
+                        "Correct one of the days.")  # fmt: skip
+        return self
+
+
 class WaterZone(_Part):
     """The lines on one valve; ``id`` is the ``water_zone`` of its beds.
 

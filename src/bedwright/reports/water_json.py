@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from bedwright.planning.findings import Finding
 from bedwright.planning.watering.garden_water import GardenWater
+from bedwright.planning.watering.schedule import ZoneMonth
 from bedwright.planning.watering.stand_water import StandWater
 from bedwright.planning.watering.today import Today
 from bedwright.planning.watering.years import Spread
-from bedwright.reports.figures_json import figure_dict, rounded
-from bedwright.working import Figure
+from bedwright.reports.figures_json import figure_dict, finding_dict, rounded
 
 
 def water_dict(water: GardenWater) -> dict[str, Any]:
@@ -18,6 +17,10 @@ def water_dict(water: GardenWater) -> dict[str, Any]:
     return {
         "on": water.on.isoformat(),
         "today": None if water.today is None else _today(water.today),
+        "zones": [
+            {"zone": zone, "months": [_month(each) for each in water.schedule if each.zone == zone]}
+            for zone in sorted({each.zone for each in water.schedule})
+        ],
         "plantings": [_stand(each) for each in water.stands],
         "salt": [
             {
@@ -34,7 +37,7 @@ def water_dict(water: GardenWater) -> dict[str, Any]:
         ],
         "gross_m3": rounded(water.gross_m3),
         "cost": _or_none(water.cost),
-        "findings": [_finding(each) for each in water.findings],
+        "findings": [finding_dict(each) for each in water.findings],
     }
 
 
@@ -42,12 +45,13 @@ def _or_none(value: float | None) -> float | None:
     return None if value is None else rounded(value)
 
 
-def _finding(each: Finding) -> dict[str, Any]:
-    values = {
-        key: figure_dict(one) if isinstance(one, Figure) else one
-        for key, one in each.values.items()
+def _month(each: ZoneMonth) -> dict[str, Any]:
+    return {
+        "month": each.first.isoformat()[:7],
+        "runs_a_week": each.runs,
+        "minutes": _or_none(each.minutes),
+        "hot_day_minutes": _or_none(each.hot_minutes),
     }
-    return {"code": each.code, "weight": each.weight, "values": values}
 
 
 def _today(today: Today) -> dict[str, Any]:
@@ -113,16 +117,21 @@ def _stand(each: StandWater) -> dict[str, Any]:
         "bed": each.stand.bed,
         "want": each.stand.want,
         "crop": each.stand.crop,
+        "companion": None if each.stand.companion is None else each.stand.companion.crop,
+        "mulch": None if each.stand.mulch is None else each.stand.mulch.of,
         "zone": each.zone,
+        "lines": None if each.lines is None else each.lines.count,
         "start": each.stand.start.isoformat(),
         "days": each.stand.days,
         "longest_gap_days": int(years.gap_days.max()),
         "leaching_share": rounded(each.leaching.share),
+        "leaching_limit": None if each.leaching.limit is None else figure_dict(each.leaching.limit),
         "irrigation_m": _spread(years.irrigation),
         "rain_m": _spread(years.rain),
         "transpiration_m": _spread(years.transpiration),
         "evaporation_m": _spread(years.evaporation),
         "drainage_m": _spread(years.drainage),
+        "drained_by_week_m": [rounded(float(one)) for one in years.drained_m[1]],
         "stressed_days": rounded(years.stressed_days),
         "gross_m3": rounded(each.gross_m3),
         "nitrogen_kg_m2": _or_none(each.nitrogen_kg_m2),
@@ -132,8 +141,18 @@ def _stand(each: StandWater) -> dict[str, Any]:
         "leach_first_m": rounded(each.leach_first_m),
         "leach_first_minutes": _or_none(each.leach_first_minutes),
         "germination": None if each.germination is None else {
-            "runs_a_day": each.germination[0], "minutes": _or_none(each.germination[1])
+            "runs_a_day": each.germination[0], "minutes": _or_none(each.germination[1]),
+            "days": each.stand.emergence,
         },
+        "months": [
+            {"from": month.first.isoformat(), "to": month.last.isoformat(),
+             "runs_a_week": month.runs, "net_m": rounded(month.net_m),
+             "minutes": _or_none(month.minutes), "zone_minutes": _or_none(month.zone_minutes),
+             "hot_day_minutes": _or_none(month.hot_minutes),
+             "zone_hot_day_minutes": _or_none(month.zone_hot_minutes),
+             "use_m": rounded(month.use_m), "ready_m": rounded(month.ready_m)}
+            for month in each.months
+        ],
         "weeks": weeks,
     }  # fmt: skip
 

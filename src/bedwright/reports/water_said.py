@@ -40,6 +40,8 @@ def _value(key: str, each: object, system: UnitSystem) -> str:
     text = str(each)
     if key in _AS_WRITTEN:
         return text
+    if key == "crop":
+        return ", ".join(named(each) for each in text.split(", "))
     return day_year_words(date.fromisoformat(text)) if _DAY.fullmatch(text) else named(text)
 
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+from bedwright.language import named
 from bedwright.planning.watering.garden_water import GardenWater, planting_soon
 from bedwright.planning.watering.salt_years import SaltYears
+from bedwright.planning.watering.schedule import WAVE_C
 from bedwright.planning.watering.stand_water import StandWater
-from bedwright.planning.watering.today import WAVE_C, BedToday, Today, ZoneToday
+from bedwright.planning.watering.today import BedToday, Today, ZoneToday
 from bedwright.reports.days_said import day_words, day_year_words
 from bedwright.reports.layout import wrapped
 from bedwright.reports.water_said import (
@@ -29,6 +31,7 @@ from bedwright.units.show import plain
 _ZERO_CELSIUS_K = 273.15
 _RAIN_M = {UnitSystem.US: 0.0127, UnitSystem.METRIC: 0.012}  # the rule after rain is for this
 _L_H = 3.6e6
+_TOLD_RAIN_M = 0.0005  # less is the mean of many dry days and a few wet ones
 _ALIKE = 0.1  # share by which minutes of a zone's beds may differ before it is worth a line
 _WEEK = 7
 
@@ -81,31 +84,33 @@ def _cautions(water: GardenWater, system: UnitSystem) -> list[str]:
 
 
 def _today(today: Today, system: UnitSystem) -> list[str]:
-    lines = []
-    beds = [bed for zone in today.zones for bed in zone.beds]
-    high = show(today.t_max_c + _ZERO_CELSIUS_K, "temperature", system)
-    lines += wrapped(
-        WATER["day"].format(
-            high=high,
-            et0=depth_words(beds[0].et0_m, system),
-            rain=depth_words(beds[0].rain_m, system),
-        )
-    )
+    lines = wrapped(day_line(today, system))
     lines += _heading(WATER["today"])
     for zone in today.zones:
-        lines += wrapped(_zone_line(zone, today, system))
+        lines += wrapped(zone_line(zone, today, system))
         for bed in zone.beds:
             lines += wrapped(_bed_line(bed, system), "    ", "      ")
             if bed.felt is not None and bed.felt_share is not None:
                 told = WATER["felt"].format(bed=bed.bed, day=day_words(bed.felt.on),
                                             share=share_words(bed.felt_share.value))  # fmt: skip
                 lines += wrapped(told, "    ", "      ")
-        for rule in _rules(zone, system):
+        for rule in zone_rules(zone, system):
             lines += wrapped(rule, "  ", "    ")
     return lines
 
 
-def _zone_line(zone: ZoneToday, today: Today, system: UnitSystem) -> str:
+def day_line(today: Today, system: UnitSystem) -> str:
+    """What is expected of the day: its high, its use of water, its rain."""
+    bed = today.zones[0].beds[0]
+    return WATER["day"].format(
+        high=show(today.t_max_c + _ZERO_CELSIUS_K, "temperature", system),
+        et0=depth_words(bed.et0_m, system),
+        rain=depth_words(bed.rain_m, system),
+    )
+
+
+def zone_line(zone: ZoneToday, today: Today, system: UnitSystem) -> str:
+    """What a zone runs on the day, from when, and why."""
     name = zone.zone or WATER["no_zone"]
     ahead = zone.next_run
     when = ""
@@ -128,7 +133,7 @@ def _zone_line(zone: ZoneToday, today: Today, system: UnitSystem) -> str:
 def _bed_line(bed: BedToday, system: UnitSystem) -> str:
     given = {
         "bed": bed.bed,
-        "crop": bed.crop.lower(),
+        "crop": named(bed.crop).lower(),
         "lack": depth_words(bed.lack_m, system),
         "ready": depth_words(bed.ready_m, system),
     }
@@ -137,7 +142,8 @@ def _bed_line(bed: BedToday, system: UnitSystem) -> str:
     return WATER["bed_run"].format(**given, minutes=minutes_words(bed.minutes.value))
 
 
-def _rules(zone: ZoneToday, system: UnitSystem) -> list[str]:
+def zone_rules(zone: ZoneToday, system: UnitSystem) -> list[str]:
+    """What holds for a zone in a heat wave and after rain, and for beds that need less."""
     rules = []
     own = [bed.minutes.value for bed in zone.beds if bed.minutes is not None and bed.net_m > 0]
     if own and min(own) < (1 - _ALIKE) * max(own):
@@ -160,20 +166,8 @@ def _week(today: Today, system: UnitSystem, water: GardenWater) -> list[str]:
     lines = []
     if today.short:
         lines += _heading(WATER["short"])
-        for each in today.short:
-            if each.flow_l_h > 0:
-                wanted = water.zones[each.zone].flow_l_h
-                told = WATER["short_flow"].format(
-                    zone=each.zone, wanted=flow_words(wanted / _L_H, system),
-                    over=flow_words(each.flow_l_h / _L_H, system),
-                )  # fmt: skip
-            elif each.run_minutes > 0:
-                over = minutes_words(each.run_minutes)
-                told = WATER["short_run"].format(zone=each.zone, over=over)
-            else:
-                told = WATER["short_week"].format(over=minutes_words(each.minutes))
+        for told in short_lines(today, system, water):
             lines += wrapped(told)
-        lines += wrapped(WATER["short_way"])
     if not today.runs:
         return lines
     lines += _heading(WATER["week"])
@@ -192,29 +186,67 @@ def _week(today: Today, system: UnitSystem, water: GardenWater) -> list[str]:
     return lines
 
 
+def short_lines(today: Today, system: UnitSystem, water: GardenWater) -> list[str]:
+    """What does not fit into the flow and the hours, with the ways out; none where all fits."""
+    found = []
+    for each in today.short:
+        if each.flow_l_h > 0:
+            wanted = water.zones[each.zone].flow_l_h
+            told = WATER["short_flow"].format(
+                zone=each.zone, wanted=flow_words(wanted / _L_H, system),
+                over=flow_words(each.flow_l_h / _L_H, system),
+            )  # fmt: skip
+        elif each.run_minutes > 0:
+            over = minutes_words(each.run_minutes)
+            told = WATER["short_run"].format(zone=each.zone, over=over)
+        else:
+            told = WATER["short_week"].format(over=minutes_words(each.minutes))
+        found.append(told)
+    return [*found, WATER["short_way"]] if found else []
+
+
 def _soon(water: GardenWater, system: UnitSystem) -> list[str]:
     lines: list[str] = []
     for each in planting_soon(water):
-        name = {"bed": each.stand.bed, "crop": each.stand.name.lower()}
-        minutes = ""
-        if each.fill_minutes is not None:
-            minutes = WATER["fill_minutes"].format(minutes=minutes_words(each.fill_minutes))
-        told = WATER["fill"].format(
-            **name, day=day_words(each.stand.start), depth=depth_words(each.fill_m, system),
-            minutes=minutes, share=share_words(each.left.value),
-        )  # fmt: skip
-        lines += wrapped(told, "  ", "    ")
-        if each.leach_first_m > 0 and each.soil.ec_e is not None:
-            lines += wrapped(_leach_first(each, system), "    ", "    ")
-        if each.germination is not None:
-            runs, length = each.germination
-            took = ""
-            if length is not None:
-                took = WATER["fill_minutes"].format(minutes=minutes_words(length))
-            told = WATER["germination"].format(**name, days=count_days(each.stand.emergence),
-                                               runs=count_runs(runs), minutes=took)  # fmt: skip
-            lines += wrapped(told, "  ", "    ")
+        first, *rest = soon_lines(each, system)
+        lines += wrapped(first, "  ", "    ")
+        for told in rest:
+            lines += wrapped(told, "    ", "    ")
     return _heading(WATER["soon"]) + lines if lines else []
+
+
+def soon_lines(each: StandWater, system: UnitSystem) -> list[str]:
+    """What is watered before a planting: the filling, what drains against salt, wetting of seed."""
+    minutes = ""
+    if each.fill_minutes is not None:
+        minutes = WATER["fill_minutes"].format(minutes=minutes_words(each.fill_minutes))
+    found = [
+        WATER["fill"].format(
+            bed=each.stand.bed, crop=named(each.stand.name).lower(),
+            day=day_words(each.stand.start),
+            depth=depth_words(each.fill_m, system), minutes=minutes,
+            share=share_words(each.left.value),
+        )
+    ]  # fmt: skip
+    if each.leach_first_m > 0 and each.soil.ec_e is not None:
+        found.append(_leach_first(each, system))
+    if each.germination is not None:
+        found.append(germination_line(each))
+    return found
+
+
+def germination_line(each: StandWater) -> str:
+    """How seed is kept wet until it is up; empty where none is sown."""
+    if each.germination is None:
+        return ""
+    runs, length = each.germination
+    took = ""
+    if length is not None:
+        took = WATER["fill_minutes"].format(minutes=minutes_words(length))
+    return WATER["germination"].format(
+        bed=each.stand.bed, crop=named(each.stand.name).lower(),
+        days=count_days(each.stand.emergence), runs=count_runs(runs), minutes=took,
+    )  # fmt: skip
 
 
 def _leach_first(each: StandWater, system: UnitSystem) -> str:
@@ -223,7 +255,7 @@ def _leach_first(each: StandWater, system: UnitSystem) -> str:
     if each.leach_first_minutes is not None:
         minutes = WATER["fill_minutes"].format(minutes=minutes_words(each.leach_first_minutes))
     return WATER["leach_first"].format(
-        crop=each.stand.name.lower(), depth=depth_words(each.leach_first_m, system),
+        crop=named(each.stand.name).lower(), depth=depth_words(each.leach_first_m, system),
         start=f"{plain(each.soil.ec_e.value, 2)} dS/m",
         limit=f"{plain(each.leaching.limit.value, 2)} dS/m", minutes=minutes,
     )  # fmt: skip
@@ -245,7 +277,7 @@ def _season_line(each: StandWater, system: UnitSystem) -> str:
     parts = years.transpiration.mean, years.evaporation.mean, years.drainage.mean
     whole = sum(parts)
     told = WATER["season_line"].format(
-        bed=stand.bed, crop=stand.name.lower(),
+        bed=stand.bed, crop=named(stand.name).lower(),
         span=span_of(stand.start, stand.end - timedelta(days=1)),
         total=depth_words(years.irrigation.mean, system),
         low=depth_words(years.irrigation.low, system),
@@ -255,25 +287,31 @@ def _season_line(each: StandWater, system: UnitSystem) -> str:
         ground_share=share_words(parts[1] / whole),
         drain_share=share_words(parts[2] / whole),
     )  # fmt: skip
+    return " ".join([told, *carried_lines(each, system)])
+
+
+def carried_lines(each: StandWater, system: UnitSystem) -> list[str]:
+    """What a planting's water is to drain, what it brings and carries off, days of stress."""
+    told = []
     if each.leaching.share > 0 and each.leaching.limit is not None:
         limit = f"{plain(each.leaching.limit.value, 2)} dS/m"
-        told += " " + WATER["leaching"].format(share=share_words(each.leaching.share), limit=limit)
+        told.append(WATER["leaching"].format(share=share_words(each.leaching.share), limit=limit))
     share = share_words(each.week_leaches)
     if each.nitrogen_kg_m2 is not None:
         brought = show(each.nitrogen_kg_m2, "mass_per_area", system, digits=2)
-        told += " " + WATER["nitrogen"].format(nitrogen=brought, share=share)
+        told.append(WATER["nitrogen"].format(nitrogen=brought, share=share))
     else:
-        told += " " + WATER["leached_only"].format(share=share)
-    short = round(years.stressed_days)
+        told.append(WATER["leached_only"].format(share=share))
+    short = round(each.years.stressed_days)
     if short >= 1:
-        told += " " + WATER["season_stress"].format(days=count_days(short))
+        told.append(WATER["season_stress"].format(days=count_days(short)))
     return told
 
 
 def _table(each: StandWater, system: UnitSystem) -> list[str]:
     if each.weeks is None:
         return []
-    title = WATER["table"].format(bed=each.stand.bed, crop=each.stand.name.lower())
+    title = WATER["table"].format(bed=each.stand.bed, crop=named(each.stand.name).lower())
     lines = _heading(title)
     head = (WATER["table_head"], WATER["table_need"], WATER["table_runs"], WATER["table_minutes"])
     lines.append(f"  {head[0]:<14}{head[1]:>10}{head[2]:>7}{head[3]:>11}")
@@ -292,23 +330,26 @@ def _salt(water: GardenWater, system: UnitSystem) -> list[str]:
     names = {(each.stand.bed, each.stand.want): each.stand.name for each in water.stands}
     lines = _heading(WATER["salt"])
     for each in water.salt:
-        lines += wrapped(_salt_line(each, names[each.bed, each.want], system), "  ", "    ")
+        lines += wrapped(salt_line(each, names[each.bed, each.want], system), "  ", "    ")
     return lines
 
 
-def _salt_line(each: SaltYears, name: str, system: UnitSystem) -> str:
+def salt_line(each: SaltYears, name: str, system: UnitSystem) -> str:
+    """A bed's salt now and in the tenth year, with and without leaching, and what that takes."""
     given = {
         "bed": each.bed,
-        "crop": name.lower(),
+        "crop": named(name).lower(),
         "start": plain(each.start.value, 2),
         "with_last": plain(float(each.with_leaching[-1]), 2),
     }
-    if each.yield_with is None or each.yield_without is None:
+    if each.water_more_m <= 0:
         return WATER["salt_same"].format(**given)
-    ends = [WATER["salt_yield"].format(share=f"{left:.0f} %")
+    ends = ["" if left is None else WATER["salt_yield"].format(share=f"{left:.0f} %")
             for left in (each.yield_with, each.yield_without)]  # fmt: skip
     told = WATER["salt_line"].format(
         **given, with_yield=ends[0], without_last=plain(float(each.without[-1]), 2),
         without_yield=ends[1],
     )  # fmt: skip
+    if each.yield_with is None:
+        told += " " + WATER["salt_unrated"]
     return told + " " + WATER["salt_cost"].format(depth=depth_words(each.water_more_m, system))

@@ -21,6 +21,7 @@ WHY = Words({
 WATER = Words({
     "title": "{garden}: water on {day}",
     "day": "Expected: a high of {high}. A field of grass would use {et0} today; rain that counts: {rain}.",
+    "no_rain": "next to none",
     "today": "Today",
     "zone_run": "{zone}: run {minutes}{start}. {why}",
     "start": ", from {start}",
@@ -31,7 +32,7 @@ WATER = Words({
     "bed_depth": "{bed}, {crop}: lacks {lack} by tonight (up to {ready} costs it nothing).",
     "felt": "{bed} was felt or read on {day}: {share} of its water was left; the reckoning starts there.",
     "shut_sooner": "Where a bed has a valve of its own, shut it after its own minutes: what runs on drains.",
-    "heat_rule": "In a heat wave ({wave}) run it every day, {minutes}.",
+    "heat_rule": "In a heat wave ({wave}) run it every day: {minutes} each, once a run has brought what was lacking.",
     "rain_rule": "After {rain} of rain leave it off for {days}.",
     "rain_rule_none": "{rain} of rain is less than a day's use: let it run.",
     "minute": "1 minute",
@@ -74,11 +75,38 @@ WATER = Words({
     "table_minutes": "min. each",
     "salt": "Salt at the roots in ten years of the same crop and water (ECe, dS/m)",
     "salt_line": "{bed}, {crop}: {start} now. With leaching {with_last}{with_yield}; without {without_last}{without_yield}.",
-    "salt_same": "{bed}, {crop}: {start} now, {with_last} in the tenth year; how much it bears is not known, so nothing is leached.",
+    "salt_same": "{bed}, {crop}: {start} now, {with_last} in the tenth year; leaching can't hold it lower.",
+    "salt_unrated": "How much it bears is not rated.",
     "salt_yield": " ({share} of the yield)",
     "salt_cost": "Leaching takes {depth} more in a season.",
     "notes": "What this rests on",
     "caution": "Caution:",
+})  # fmt: skip
+
+WATER_PLAN = Words({
+    "head": "WATER",
+    "title": "Water",
+    "line": "{count} line of {zone}.",
+    "lines": "{count} lines of {zone}.",
+    "runs_minutes": "Runs a week x minutes: {months}.",
+    "runs_depth": "Runs a week x depth of each: {months}.",
+    "month": "{month} {runs} x {each}",
+    "month_of_zone": "{month} {runs} x {each} (zone {zone})",
+    "zone": "{zone}, runs a week x minutes: {months}.",
+    "season": "Season: {total} ({low} to {high}), {volume}.",
+    "shared": "Reckoned with the {crop} between its rows.",
+    "mulched": "Reckoned with its mulch: {mulch}.",
+    "heat": "From {wave} on: every day, {minutes}.",
+    "rain": "After {rain} of rain: off for {least} to {days}, the fewer in the heat.",
+    "rain_one": "After {rain} of rain: off for {days}.",
+    "fill": "Before planting: {depth}{minutes} (with {share} of its water there).",
+    "leach_first": "Before that let {depth}{minutes} drain through the bed, in doses, against its salt.",
+    "germination": "Until it is up, about {days}: {runs} a day{minutes}.",
+    "day": "These are usual days. What runs on a day: bedwright water, which takes gauge and feel.",
+    "sheet_zone": "The zone runs longer, for other beds: with a valve, shut this bed off sooner.",
+    "sheet_minutes": "runs a week x minutes",
+    "sheet_depth": "runs a week x depth",
+    "sheet_of_zone": "minutes of the zone",
 })  # fmt: skip
 
 WATER_FINDINGS = Words({
@@ -125,7 +153,15 @@ WATER_FINDINGS = Words({
     "water_over_bed_top": "Depths are over the top of the bed; paths get nothing.",
     "water_small_and_dry": "A small garden with dry ground around it may use more than a field, which is what is "
     "reckoned here; for a single row the limit is {limit} times the reference. Feel the soil.",
-    "water_companion_left_out": "A second crop on a bed is taken to share its water: the first alone is reckoned.",
+    "water_companion_left_out": "{bed}: the {crop} between the rows has no dates or no coefficients; the first "
+    "crop alone is reckoned.",
+    "water_companion_shares": "{bed}: while {crop} stands between the rows, the first crop is taken to have "
+    "{share} of the ground; use is by both heights and shares.",
+    "mulch_cover_assumed": "The mulch is taken to cover {share} of {bed}.",
+    "mulch_sheet_assumed": "A plastic sheet is taken to be holes in {share} of it, and the crop to use a tenth "
+    "less; rain is reckoned as if it all got in.",
+    "water_tolerance_assumed": "Not rated for salt: {crop}. Taken as moderately sensitive, beginning to lose at "
+    "{threshold}.",
     "water_salt_not_known": "No water report states its salt: leaching and salt over the years can't be told.",
     "salt_years_too_few": "The weather record has not ten years in a row: salt over the years can't be told.",
     "water_nitrate_above_drinking": "The water holds {nitrate_n} of nitrate nitrogen, above the "
@@ -140,10 +176,28 @@ WATER_CHARTS = Words({
     "unit_in": "inches",
     "unit_mm": "millimeters",
     "heading_x": "day",
-    "heading_y": "water at the roots",
+    "heading_water": "water at the roots",
+    "heading_full": "full",
+    "heading_dry": "the crop suffers below",
+    "heading_run": "run",
+    "heading_rain_day": "rain",
+    "short_in": "in",
+    "short_mm": "mm",
     "full": "full",
     "water": "water at the roots",
     "dry": "below this the crop suffers",
     "runs": "runs",
     "rain": "rain {depth}",
+})  # fmt: skip
+
+SALT_CHARTS = Words({
+    "title": "{bed}, {crop}: salt at the roots over ten years",
+    "below": "The same crop and water each year; ECe, dS/m.",
+    "year": "year",
+    "salt": "salt",
+    "foot": "years from now",
+    "with": "with leaching",
+    "without": "without leaching",
+    "same": "with this water",
+    "limit": "above this it costs yield",
 })  # fmt: skip

@@ -9,7 +9,7 @@ import pytest
 
 from bedwright.garden.model_water import Readings
 from bedwright.planning.timing import garden_dates
-from bedwright.planning.watering.garden_water import GardenWater, garden_water
+from bedwright.planning.watering.garden_water import GardenWater, garden_water, water_on
 from bedwright.water.irrigation import run_depth
 
 DAY = date(2027, 7, 15)  # a Thursday, with peppers in fruit
@@ -185,9 +185,11 @@ def test_the_waters_of_a_season_add_up(mild):
     for each in mild.stands:
         years = each.years
         assert np.abs(years.even.residual_m(years.days)).max() < 1e-9
-        out = years.transpiration.mean + years.evaporation.mean + years.drainage.mean
-        change = (years.even.depletion_m[-1] - 0).mean()
-        assert years.irrigation.mean + years.rain.mean + change == pytest.approx(out, abs=1e-9)
+        even = years.even
+        out = even.transpiration_m.sum() + even.evaporation_m.sum() + even.drainage_m.sum()
+        into = even.irrigation_m.sum() + years.days.rain_m.sum() + even.depletion_m[-1, 0]
+        assert into == pytest.approx(out, abs=1e-9)
+        assert years.drained_m[1].sum() == pytest.approx(years.drainage.mean, abs=1e-9)
 
 
 def test_nitrogen_of_the_water_is_its_concentration_times_its_depth(mild):
@@ -237,3 +239,26 @@ def test_a_metric_garden_south_of_the_equator_is_watered_in_its_summer(ennery_fl
 
     assert water.stands
     assert not [each for each in water.findings if each.weight == "act"]
+
+
+def test_another_days_readings_need_no_new_seasons(kestrel_bend, library, mild, hot):
+    given = readings({"on": DAY, "t_max": "40 C", "t_min": "20 C"})
+    again = water_on(mild, kestrel_bend, DAY, library, given)
+
+    assert {zone: each.minutes for zone, each in zones(again).items()} == {
+        zone: each.minutes for zone, each in zones(hot).items()
+    }
+    assert again.today.runs == hot.today.runs
+    assert {each.code for each in again.findings} == {each.code for each in hot.findings}
+    assert again.stands[0].years is mild.stands[0].years
+
+
+def test_a_bed_felt_wet_before_planting_needs_less_to_be_filled(kestrel_bend, library, mild):
+    day = date(2027, 5, 14)  # peppers are set out on the next
+    felt = readings(soil=({"bed": "W2", "on": day, "available": "90 %"},))
+    wet = water_on(mild, kestrel_bend, day, library, felt).stand_of("W2", "pepper_sweet")
+    usual = mild.stand_of("W2", "pepper_sweet")
+
+    assert usual.left.value == 0.5
+    assert wet.fill_m == pytest.approx(usual.fill_m * 0.1 / 0.5)
+    assert wet.fill_minutes == pytest.approx(usual.fill_minutes * 0.1 / 0.5)

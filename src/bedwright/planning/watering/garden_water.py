@@ -10,12 +10,13 @@ from bedwright.garden import Document
 from bedwright.garden.model_water import Readings
 from bedwright.planning.evidence import evidence
 from bedwright.planning.findings import Finding, finding
-from bedwright.planning.layout.plantings import grounds_of
+from bedwright.planning.layout.plantings import Grounds, grounds_of
 from bedwright.planning.timing import garden_dates
 from bedwright.planning.timing_model import GardenDates
 from bedwright.planning.watering.ground import BedSoil, bed_soil
 from bedwright.planning.watering.lines import ZoneLines, zone_lines
 from bedwright.planning.watering.salt_years import (
+    Leaching,
     SaltCase,
     SaltYears,
     ZoneWater,
@@ -23,8 +24,9 @@ from bedwright.planning.watering.salt_years import (
     salt_years,
     zone_water,
 )
-from bedwright.planning.watering.stand import stands_of
-from bedwright.planning.watering.stand_water import StandWater, stand_water
+from bedwright.planning.watering.schedule import ZoneMonth, scheduled
+from bedwright.planning.watering.stand import Stand, stands_of
+from bedwright.planning.watering.stand_water import StandWater, refilled, stand_water
 from bedwright.planning.watering.today import Standing, Today, today
 from bedwright.planning.watering.weather_days import (
     WaterWeather,
@@ -40,13 +42,16 @@ _L_H = 3.6e6
 _ALL_DAY = ((0.0, 24 * 60.0),)
 _READ_LATELY = 14  # days after which a gauge no longer tells of today
 _NONE = Readings()
+_OF_A_DAY = frozenset({"nothing_stands", "usual_days_taken", "runs_as_planned",
+                       "tap_flow_not_stated", "hours_not_stated"})  # fmt: skip
 
 
 @dataclass(frozen=True, eq=False)
 class GardenWater:
     """The watering of a garden on a day.
 
-    ``cost`` of a season's water is in the garden's money, None without a price.
+    ``schedule`` is the zones' months, for all beds; ``cost`` of a season's water is in the
+    garden's money, None without a price.
     """
 
     on: date
@@ -59,6 +64,13 @@ class GardenWater:
     gross_m3: float
     cost: float | None
     findings: tuple[Finding, ...]
+    schedule: tuple[ZoneMonth, ...] = ()
+
+    def stand_of(self, bed: str, crop: str) -> StandWater | None:
+        """The watering of a bed's planting, by the crop's key; None where it has none."""
+        return next(
+            (each for each in self.stands if (each.stand.bed, each.stand.crop) == (bed, crop)), None
+        )
 
 
 def garden_water(
@@ -69,6 +81,7 @@ def garden_water(
     readings: Readings = _NONE,
     bed: str | None = None,
     dates: GardenDates | None = None,
+    grounds: Grounds | None = None,
 ) -> GardenWater:
     """What each zone runs on a day, and the season's watering of every planting.
 
@@ -79,7 +92,7 @@ def garden_water(
     on : the day to be watered
     readings : beside those of the document
     bed : shown alone; zones and salt are still those of the garden
-    dates : of the garden's wants as of that day; worked here where not given
+    dates, grounds : of the garden's wants as of that day; worked here where not given
 
     Raises WeatherError for a weather file that can't be used.
     """
@@ -94,7 +107,7 @@ def garden_water(
         weather = water_weather(dates.weather.record, elevation, library)
         if weather is None:
             said.append(finding("water_no_latitude_or_rain", "act"))
-    grounds = grounds_of(document, library, dates)
+    grounds = grounds or grounds_of(document, library, dates)
     apart = {
         key: plantings[0].crop.between_rows.value
         for key, plantings in grounds.plantings.items()
@@ -108,7 +121,7 @@ def garden_water(
     if weather is None:
         return GardenWater(on, None, zones, water, (), None, (), 0.0, None, tuple(said))
     said += weather.findings
-    stands, left_out = stands_of(document, dates, library)
+    stands, left_out = stands_of(document, dates, library, grounds)
     said += left_out
     drip, wetted = _wetted(document, library, said)
     beds = {each.id: each for each in document.garden.bed}
@@ -120,15 +133,17 @@ def garden_water(
         zone = beds[stand.bed].water_zone
         carried = water[zone] if zone is not None else zone_water(document, None)
         kept = document.garden.limits.yield_kept.si * 100
-        leaching = leaching_of(stand.crop, carried, kept, library)
-        years = stand_years(stand, soils[stand.bed], weather, wetted, leaching.share, drip=drip)
+        leaching = _leaching(stand, carried, kept, library)
+        years = stand_years(stand, soils[stand.bed], weather, wetted.value, leaching.share,
+                            drip=drip)  # fmt: skip
         made.append(
             stand_water(document, stand, soils[stand.bed], zone, zones, carried, leaching, years,
-                         readings, library)
+                         readings, wetted, library)
         )  # fmt: skip
+    made, schedule = scheduled(made, weather)
     now = _today(document, on, made, zones, weather, readings, library, said)
     said += _once(each for one in made for each in (*one.soil.findings, *one.leaching.findings))
-    salt = _salt(made, water, document, weather, wetted, library, said, drip=drip)
+    salt = _salt(made, water, document, weather, wetted.value, library, said, drip=drip)
     gross = sum(each.gross_m3 for each in made)
     price = None if document.garden.watering is None else document.garden.watering.price
     shown = tuple(each for each in made if bed is None or each.stand.bed == bed)
@@ -136,16 +151,45 @@ def garden_water(
     if weather.dry and sum(each.area_m2 for each in document.garden.bed) < most:
         limit = library.parameter("oasis_kc_most", "-")
         said.append(finding("water_small_and_dry", "doubt", limit=limit, sources=limit.sources))
-    if any(document.garden.want[each.stand.want].companion is not None for each in made):
-        said.append(finding("water_companion_left_out", "assumed"))
     if any(each.stand.prone for each in made):
         said.append(finding("water_gap_judgement", "note"))
     said += [finding("water_in_the_morning", "assumed"), finding("water_over_bed_top", "assumed")]
     return GardenWater(
         on, weather, zones, water, shown, _of_bed(now, bed),
         tuple(each for each in salt if bed is None or each.bed == bed),
-        gross, None if price is None else gross * price.si, tuple(said),
+        gross, None if price is None else gross * price.si, tuple(said), schedule,
     )  # fmt: skip
+
+
+def water_on(
+    water: GardenWater, document: Document, on: date, library: Library, readings: Readings = _NONE
+) -> GardenWater:
+    """The garden's watering on another day or by other readings; the seasons stay as worked.
+
+    Parameters
+    ----------
+    water : of all beds, worked for the same garden; its gauges and soil readings may differ
+    document : the garden, with the readings that count
+    on : the day to be watered
+    library : the tables
+    readings : beside those of the document
+    """
+    if water.weather is None:
+        return replace(water, on=on, today=None)
+    stands = tuple(refilled(each, document, library, readings) for each in water.stands)
+    said: list[Finding] = []
+    now = _today(document, on, stands, water.zones, water.weather, readings, library, said)
+    kept = tuple(each for each in water.findings if each.code not in _OF_A_DAY)
+    return replace(water, on=on, stands=stands, today=now, findings=(*kept, *said))
+
+
+def _leaching(stand: Stand, carried: ZoneWater, kept: float, library: Library) -> Leaching:
+    """What the crop asks to drain, or the more sensitive of two that share the bed."""
+    crops = [(stand.crop, stand.name)]
+    if stand.companion is not None:
+        crops.append((stand.companion.crop, stand.companion.name))
+    found = [leaching_of(crop, name, carried, kept, library) for crop, name in crops]
+    return max(found, key=lambda each: each.share)
 
 
 def _today(
@@ -193,19 +237,20 @@ def _supply(document: Document, most_l_h: float, said: list[Finding]) -> Supply:
     return Supply(most_l_h if flow is None else flow, spells)
 
 
-def _wetted(document: Document, library: Library, said: list[Finding]) -> tuple[bool, float]:
+def _wetted(document: Document, library: Library, said: list[Finding]) -> tuple[bool, Figure]:
     """Whether drip waters the beds, and the share of a bed that it wets."""
     stated = document.garden.watering
     if stated is None:
         said.append(finding("water_method_assumed", "assumed"))
     if stated is not None and stated.method == "overhead":
-        return False, 1.0
+        return False, Figure("wetted_share", 1.0, "-", "assumed", note="watered all over")
     if stated is not None and stated.wetted_share is not None:
-        return True, stated.wetted_share.si
+        share = stated.wetted_share
+        return True, Figure("wetted_share", share.si, "-", "stated", note=share.text)
     share = library.parameter("drip_wetted_share", "-")
     said.append(finding("water_wetted_share", "assumed", share=share.named("share"),
                         sources=share.sources))  # fmt: skip
-    return True, share.value
+    return True, share
 
 
 def _salt(
@@ -257,21 +302,28 @@ def _nitrate(water: dict[str, ZoneWater], library: Library) -> list[Finding]:
 
 
 def _once(found: Iterable[Finding]) -> list[Finding]:
-    """Each finding once; those that differ by the bed alone as one of all these beds."""
-    beds: dict[tuple[str, str], list[str]] = {}
+    """Each finding once; those that differ by the bed alone, or of crops that no list rates by
+    the crop alone, as one of all these.
+    """
+    named: dict[tuple[str, str], list[str]] = {}
     first: dict[tuple[str, str], Finding] = {}
     for each in found:
-        rest = {key: value for key, value in each.values.items() if key != "bed"}
+        by = "crop" if each.code == "water_tolerance_assumed" else "bed"
+        rest = {key: value for key, value in each.values.items() if key != by}
         key = (each.code, repr(sorted(rest.items(), key=str)))
         first.setdefault(key, each)
-        if "bed" in each.values:
-            named = beds.setdefault(key, [])
-            if each.values["bed"] not in named:
-                named.append(str(each.values["bed"]))
+        if by in each.values:
+            names = named.setdefault(key, [])
+            if each.values[by] not in names:
+                names.append(str(each.values[by]))
     return [
-        replace(each, values={**each.values, "bed": ", ".join(beds[key])}) if key in beds else each
+        replace(each, values={
+            **each.values,
+            "crop" if each.code == "water_tolerance_assumed" else "bed": ", ".join(named[key]),
+        })
+        if key in named else each
         for key, each in first.items()
-    ]
+    ]  # fmt: skip
 
 
 def _of_bed(now: Today | None, bed: str | None) -> Today | None:

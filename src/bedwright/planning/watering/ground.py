@@ -9,9 +9,9 @@ import numpy as np
 from bedwright.garden.model_water import SoilMoisture
 from bedwright.planning.evidence import Evidence
 from bedwright.planning.findings import Finding, finding
+from bedwright.planning.salt import ec_e_of
 from bedwright.reference import Library
 from bedwright.reference.library import figure_of
-from bedwright.soil import salinity
 from bedwright.water.beds import Ground
 from bedwright.water.root_zone import (
     BedLayers,
@@ -24,7 +24,6 @@ from bedwright.working import Figure, Source, work_on
 
 _MOST_ORGANIC_PERCENT = 8.0  # saxton_rawls_2006: the range of its soils
 _MM = 1000.0
-_EXTRACTS = ("saturated_paste", "water_1_1", "water_1_2", "water_2_5", "water_1_5")
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,6 +75,7 @@ def bed_soil(known: Evidence, library: Library) -> BedSoil:
     drying = library.parameter("drying_depth", "m").value
     total = total_evaporable_water(capacity.value, wilting.value, drying)
     ready = _row(library, known.texture, "readily_evaporable", "mm").value / _MM
+    salt = ec_e_of(known, library)
     return BedSoil(
         texture=known.texture,
         field_capacity=capacity,
@@ -83,7 +83,7 @@ def bed_soil(known: Evidence, library: Library) -> BedSoil:
         layers=BedLayers(capacity.value - wilting.value, depth),
         total_evaporable_m=float(total),
         readily_evaporable_m=min(ready, 0.9 * float(total)),
-        ec_e=_ec_e(known, library),
+        ec_e=None if salt is None else salt[1],
         findings=tuple(said),
     )
 
@@ -126,15 +126,6 @@ def _row(library: Library, texture: str, name: str, unit: str) -> Figure:
         if row["texture"] == texture and row["property"] == name and row.used:
             return figure_of(name, row, unit)
     raise LookupError(f"soil_water.csv has no {name} of {texture}")
-
-
-def _ec_e(known: Evidence, library: Library) -> Figure | None:
-    for extract in _EXTRACTS:
-        measured = known.measured.get(("ec", extract))
-        if measured is not None:
-            group = known.texture_group if known.texture_group != "organic" else "any"
-            return salinity.to_saturation(library, extract, measured.figure, group)
-    return None
 
 
 def left_share(reading: SoilMoisture, soil: BedSoil, library: Library) -> Figure:

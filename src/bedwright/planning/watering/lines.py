@@ -8,17 +8,23 @@ from dataclasses import dataclass
 from bedwright.garden import Bed, Document
 from bedwright.garden.model_water import WaterZone
 from bedwright.planning.findings import Finding, finding
+from bedwright.planning.layout.drip import drip_of
 from bedwright.planning.layout.frame import bed_frame
-from bedwright.planning.layout.rows import row_count
-from bedwright.planning.layout.seeds import layout_rule
+from bedwright.planning.layout.rows import row_count, spread
 from bedwright.reference import Library
-from bedwright.water.irrigation import CatchCups, catch_cup_flow, drip_flow, emitter_flow
+from bedwright.water.irrigation import (
+    CatchCups,
+    catch_cup_flow,
+    drip_flow,
+    emitter_flow,
+    gross_depth,
+    run_minutes,
+)
 from bedwright.water.season_runs import known_emitter
 from bedwright.working import Figure, work
 
 _L_H = 3.6e6  # liters an hour in a cubic meter a second
 _ML = 1e6
-_ALMOST = 1e-6
 
 
 @dataclass(frozen=True)
@@ -71,6 +77,32 @@ def zone_lines(
         name: _zone(name, stated.get(name), beds, library, rows_apart)
         for name, beds in zones.items()
     }
+
+
+def lines_of(zone: ZoneLines | None, bed: str) -> BedLines | None:
+    """The lines of a bed in its zone; None where they are not known."""
+    return next((each for each in zone.beds if each.bed == bed), None) if zone else None
+
+
+def bed_minutes(net_m: float, lines: BedLines, leaching_share: float) -> Figure:
+    """Minutes of a bed's lines for a net depth, with their working.
+
+    Parameters
+    ----------
+    net_m : that the roots are to get [m]
+    lines : of the bed
+    leaching_share : of the water applied that is to drain [-]
+    """
+    gross = work(
+        gross_depth,
+        "gross_m",
+        net_m=Figure("net_m", net_m, "m", "computed"),
+        uniformity=Figure("uniformity", lines.uniformity.value, "-", lines.uniformity.origin,
+                          sources=lines.uniformity.sources, note=lines.uniformity.note),
+        leaching_share=Figure("leaching_share", leaching_share, "-", "computed"),
+    )  # fmt: skip
+    return work(run_minutes, "minutes", gross_m=gross, area_m2=lines.area,
+                flow_l_h=lines.flow.named("flow_l_h"))  # fmt: skip
 
 
 def _zone(
@@ -177,14 +209,9 @@ def _length(
 ) -> tuple[int, float]:
     """How many lines lie on a bed, and their length together [m]."""
     frame = bed_frame(bed)
-    apart = layout_rule(library, "drip_line_apart", "m").value
-    if zone.lines is not None:
-        count = zone.lines
-    elif zone.line_spacing is not None:
-        count = max(1, math.ceil(frame.width_m / zone.line_spacing.si - _ALMOST))
-    elif rows_apart is not None and rows_apart >= apart - _ALMOST:
+    rows = None
+    if rows_apart is not None:
         count = row_count(frame.width_m, rows_apart)
-    else:
-        count = max(1, math.ceil(frame.width_m / apart - _ALMOST))
-    spans = [frame.spans(frame.width_m * (at + 0.5) / count) for at in range(count)]
-    return count, math.fsum(end - start for line in spans for start, end in line)
+        rows = spread(0.0, frame.width_m, count, rows_apart)
+    drip = drip_of(frame, zone, rows, rows_apart, library)
+    return drip.lines, drip.length_m

@@ -41,13 +41,15 @@ class ZoneWater:
 class Leaching:
     """What a crop's tolerance asks of the water: ``share`` to drain [-], 0 where none is due.
 
-    ``limit`` is what is held at the roots [dS/m], None where the crop's tolerance is not known.
+    ``limit`` is what is held at the roots [dS/m], None where the water's salt is not known.
+    ``assumed`` tells that the crop's tolerance is not rated and was taken to be moderate.
     """
 
     share: float
     limit: Figure | None
     working: Figure | None
     findings: tuple[Finding, ...]
+    assumed: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,20 +102,31 @@ def zone_water(document: Document, zone: str | None) -> ZoneWater:
     return ZoneWater(figure("ec", "dS/m"), figure("nitrate_n", "mg/l"))
 
 
-def leaching_of(crop: str, water: ZoneWater, kept_percent: float, library: Library) -> Leaching:
+def leaching_of(
+    crop: str, name: str, water: ZoneWater, kept_percent: float, library: Library
+) -> Leaching:
     """The share of the water that is to drain, by the crop's tolerance.
 
     Parameters
     ----------
-    crop : its key
+    crop, name : its key, and what it is called
     water : of its zone
     kept_percent : yield that is to be kept [%]
     library : the tables
+
+    A crop that no list rates is taken to be moderately sensitive, with a finding.
     """
+    if water.ec is None:
+        return Leaching(0.0, None, None, ())
+    said: list[Finding] = []
     threshold = library.fact("crop_facts", crop, "ec_e_threshold", "dS/m")
     slope = library.fact("crop_facts", crop, "ec_e_slope", "%/(dS/m)")
-    if water.ec is None or threshold is None or slope is None:
-        return Leaching(0.0, None, None, ())
+    assumed = threshold is None or slope is None
+    if threshold is None or slope is None:
+        threshold = library.parameter("salt_unknown_threshold", "dS/m").named("threshold")
+        slope = library.parameter("salt_unknown_slope", "%/(dS/m)").named("slope")
+        said.append(finding("water_tolerance_assumed", "assumed", crop=name.lower(),
+                            threshold=threshold, sources=threshold.sources))  # fmt: skip
     kept = Figure("yield_kept", kept_percent, "%", "stated")
     limit = work(
         salinity.ec_e_at_yield, "ec_e_limit", yield_kept=kept, threshold=threshold, slope=slope
@@ -121,9 +134,9 @@ def leaching_of(crop: str, water: ZoneWater, kept_percent: float, library: Libra
     try:
         share = work(salinity.leaching_requirement, "share", ec_water=water.ec, ec_e=limit)
     except ValueError:
-        said = finding("water_salt_beyond_crop", "act", ec_water=water.ec, threshold=limit)
-        return Leaching(0.0, limit, None, (said,))
-    return Leaching(share.value, limit, share, ())
+        said.append(finding("water_salt_beyond_crop", "act", ec_water=water.ec, threshold=limit))
+        return Leaching(0.0, limit, None, tuple(said), assumed)
+    return Leaching(share.value, limit, share, tuple(said), assumed)
 
 
 def salt_years(
@@ -175,9 +188,11 @@ def salt_years(
     ground = Ground(
         np.tile([each.soil.total_evaporable_m for each in known], 2),
         np.tile([each.soil.readily_evaporable_m for each in known], 2),
-        np.tile([each.stand.water.depletion_share for each in known], 2),
+        np.tile([each.stand.depletion_share for each in known], 2),
         wetted_share,
         1.0 if drip else 0.0,
+        np.tile([_mulch(each.stand, "open_share") for each in known], 2),
+        np.tile([_mulch(each.stand, "factor") for each in known], 2),
     )
     rule = Refill(_twice(on) > 0, 0.0,
                   leaching_share=np.concatenate([leach, np.zeros(len(known))]))  # fmt: skip
@@ -213,6 +228,15 @@ def salt_years(
                       float(more))
         )  # fmt: skip
     return made
+
+
+def _mulch(stand: Stand, name: str) -> float:
+    """What a mulch changes, all year: it lies on most of the days that are watered, or not."""
+    cover = stand.mulch
+    if cover is None or cover.end - cover.first < stand.days / 2:
+        return 1.0
+    figure: Figure = getattr(cover, name)
+    return figure.value
 
 
 def _first_whole(weather: WaterWeather) -> int:

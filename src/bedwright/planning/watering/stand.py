@@ -10,9 +10,19 @@ import numpy as np
 from bedwright.climate.record import FloatArray
 from bedwright.garden import Document
 from bedwright.planning.findings import Finding, finding
+from bedwright.planning.layout.plantings import Grounds
 from bedwright.planning.second_crops import bed_wants
-from bedwright.planning.timing_model import DateOutlook, GardenDates, WantDates
+from bedwright.planning.timing_model import DateOutlook, GardenDates
 from bedwright.planning.watering.ground import BedSoil
+from bedwright.planning.watering.mulch import Cover, mulch_of, mulched_phases
+from bedwright.planning.watering.phases import Phase
+from bedwright.planning.watering.shared_bed import (
+    Companion,
+    CropDays,
+    companion_of,
+    height_by_day,
+    shared_days,
+)
 from bedwright.reference import Library
 from bedwright.water.beds import BedDays
 from bedwright.water.coefficients import Stages, climate_adjusted, end_adjusted
@@ -37,7 +47,8 @@ class Stand:
     ``stages`` count days from the start; ``emergence`` is the days until seedlings show, 0 where
     set out; ``gap_days`` the longest between runs that the crop should see; ``prone`` tells fruit
     prone to blossom-end rot or cracking; ``ceiling_base`` the base of Kc max, less where the
-    ground is wetted every day or two (fao_56 p. 144).
+    ground is wetted every day or two (fao_56 p. 144). A ``companion`` stands between its rows, and
+    with it until the later of the two is out; a ``mulch`` lies over part of its days.
     """
 
     bed: str
@@ -53,6 +64,14 @@ class Stand:
     gap_days: float
     prone: bool
     ceiling_base: float
+    companion: Companion | None = None
+    mulch: Cover | None = None
+
+    @property
+    def depletion_share(self) -> float:
+        """Share of their water that the roots may lack at no cost to any crop of the bed [-]."""
+        own = self.water.depletion_share
+        return own if self.companion is None else min(own, self.companion.water.depletion_share)
 
     @property
     def end(self) -> date:
@@ -79,19 +98,50 @@ class Stand:
         et0_m, rain_m : of the days [m], (days, years)
         wind_m_s, humidity_min_percent : means of the season
         """
-        crop = self.water
+        weather = SeasonWeather(et0_m, rain_m, wind_m_s, humidity_min_percent)
+        found = self._alone(self.water, self.stages, soil, weather)
+        if self.companion is not None:
+            second = self.companion
+            count = len(et0_m)
+            other = self._alone(second.water, second.stages, soil, weather)
+            found = shared_days(
+                CropDays(found, height_by_day(self.stages, self.water, count),
+                         round(float(np.max(self.stages.late_end)))),
+                CropDays(other, height_by_day(second.stages, second.water, count), second.days),
+                second.share,
+            )  # fmt: skip
+        if self.mulch is not None:
+            lies = self.mulch.on_days(len(et0_m))[:, np.newaxis]
+            left = 1 - (1 - self.mulch.basal.value) * lies
+            found = replace(found, basal=found.basal * left)
+        return found
+
+    def _alone(
+        self, crop: CropWater, stages: Stages, soil: BedSoil, weather: SeasonWeather
+    ) -> BedDays:
         middle, end = (
-            float(adjust(kcb, wind_m_s, humidity_min_percent, crop.height_m))
+            float(adjust(kcb, weather.wind_m_s, weather.humidity_min_percent, crop.height_m))
             for adjust, kcb in ((climate_adjusted, crop.kcb[1]), (end_adjusted, crop.kcb[2]))
         )
-        weather = SeasonWeather(et0_m, rain_m, wind_m_s, humidity_min_percent)
-        numbers = np.arange(len(et0_m), dtype=np.float64)
+        numbers = np.arange(len(weather.et0_m), dtype=np.float64)
         plants = replace(plants_of(crop, middle, end), ceiling_base=self.ceiling_base)
-        return crop_days(numbers, self.stages, plants, soil.layers, weather)
+        return crop_days(numbers, stages, plants, soil.layers, weather)
+
+    def phases(self, soil: BedSoil, wetted_share: float, *, drip: bool) -> tuple[Phase, ...]:
+        """The ground through the season, with its mulch where one lies.
+
+        Parameters
+        ----------
+        soil : of the bed
+        wetted_share : of the bed by its lines [-]
+        drip : whether lines lie under the plants
+        """
+        bare = soil.ground(self.depletion_share, wetted_share, drip=drip)
+        return tuple(mulched_phases(bare, self.mulch, self.days))
 
 
 def stands_of(
-    document: Document, dates: GardenDates, library: Library
+    document: Document, dates: GardenDates, library: Library, grounds: Grounds
 ) -> tuple[list[Stand], list[Finding]]:
     """Every planting of the garden that has a date and coefficients, and what is left out.
 
@@ -100,14 +150,17 @@ def stands_of(
     document : with its wants
     dates : of the wants
     library : the tables
+    grounds : the garden as its layouts see it, for crops that share a bed
     """
     said: list[Finding] = []
     found = []
+    laid = {(bed, each.at): each for bed, plantings in grounds.plantings.items()
+            for each in plantings}  # fmt: skip
     by_want = {each.want: each for each in dates.wants}
     for each in bed_wants(document):
         key = document.key("want", each.at, "crop")
         name = library.crop(key)["name"]
-        planned = None if each.at not in by_want else _chosen(by_want[each.at])
+        planned = None if each.at not in by_want else by_want[each.at].taken
         if planned is None or planned.last_harvest is None:
             said.append(finding("stand_not_dated", "doubt", bed=each.bed.id, crop=name.lower()))
             continue
@@ -122,10 +175,19 @@ def stands_of(
             water = replace(water, stage_shares=_USUAL_SHARES)
         row = library.crop(key)
         prone = row["kind"] == "fruiting" and row["family"] in _PRONE
-        gap = library.parameter(f"run_gap_{'prone' if prone else 'other'}_crop", "day").value
-        often = "_often_wetted" if gap <= _OFTEN_DAYS else ""
         start = each.want.set_out or planned.on
         days = max(round(planned.last_harvest.mean) + 1, _LEAST_DAYS)
+        stages = _stages(planned, days, water)
+        second, about = companion_of(laid.get((each.bed.id, each.at)), start, library)
+        said += about
+        if second is not None:
+            other = library.crop(second.crop)
+            prone = prone or (other["kind"] == "fruiting" and other["family"] in _PRONE)
+            days = max(days, second.days)
+        mulch = mulch_of(document, each.bed, each.want, start, days, library)
+        said += () if mulch is None else mulch.findings
+        gap = library.parameter(f"run_gap_{'prone' if prone else 'other'}_crop", "day").value
+        often = "_often_wetted" if gap <= _OFTEN_DAYS else ""
         emergence = 0 if planned.emergence is None else round(planned.emergence.mean)
         found.append(
             Stand(
@@ -137,22 +199,16 @@ def stands_of(
                 days=days,
                 started=by_want[each.at].start,
                 emergence=emergence,
-                stages=_stages(planned, days, water),
+                stages=stages,
                 water=water,
                 gap_days=gap,
                 prone=prone,
                 ceiling_base=library.parameter(f"kc_max_base{often}", "-").value,
+                companion=second,
+                mulch=mulch,
             )
         )
     return found, said
-
-
-def _chosen(dates: WantDates) -> DateOutlook | None:
-    """The planting that the plan goes by: the gardener's own date, else the best one."""
-    if dates.stated is not None:
-        return dates.stated.chosen
-    turns = [each for each in dates.turns if dates.asked in (None, each.turn)]
-    return next((each.best.chosen for each in turns if each.best is not None), None)
 
 
 def _trellised(document: Document, at: int) -> bool:

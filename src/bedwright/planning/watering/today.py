@@ -10,22 +10,22 @@ import numpy as np
 
 from bedwright.garden.model_water import SoilMoisture
 from bedwright.planning.watering.ground import BedSoil, left_share
-from bedwright.planning.watering.lines import BedLines, ZoneLines
+from bedwright.planning.watering.lines import ZoneLines, bed_minutes, lines_of
+from bedwright.planning.watering.phases import days_between, phased_balance, phases_from
+from bedwright.planning.watering.schedule import hot_minutes
 from bedwright.planning.watering.stand import Stand
-from bedwright.planning.watering.weather_days import SeasonDays, WaterWeather, warmth_ratio
+from bedwright.planning.watering.weather_days import SeasonDays, WaterWeather
 from bedwright.planning.watering.years import StandYears
 from bedwright.reference import Library
-from bedwright.water.balance import daily_balance
-from bedwright.water.beds import BedDays, Start
-from bedwright.water.irrigation import gross_depth, run_days, run_minutes, runs_per_week
+from bedwright.water.beds import Start
+from bedwright.water.irrigation import run_days, runs_per_week
 from bedwright.water.watering import days_off_after_rain
 from bedwright.water.zones import Run, Short, Supply, Zone, zone_week
-from bedwright.working import Figure, work
+from bedwright.working import Figure
 
 _WEEK = 7
 _MOST_RUNS = 7  # a week: zones run once a day at most
 _HAIR_M = 1e-9
-WAVE_C = 40.0  # the day that the rule for a heat wave is told for
 
 
 @dataclass(frozen=True, eq=False)
@@ -195,29 +195,11 @@ def _week(on: date, crops: Sequence[Standing], lines: ZoneLines | None) -> _Week
     made = []
     for (count, need), each in zip(beds, crops, strict=True):
         net = need / runs if runs else 0.0
-        own = _lines_of(lines, each.stand.bed)
-        minutes = None if own is None else _minutes(net, own, each.leaching_share).value
+        own = lines_of(lines, each.stand.bed)
+        minutes = None if own is None else bed_minutes(net, own, each.leaching_share).value
         made.append((count, net, minutes))
     known = [minutes for _, _, minutes in made if minutes is not None]
     return _Week(runs, max(known) if known else None, tuple(made))
-
-
-def _lines_of(lines: ZoneLines | None, bed: str) -> BedLines | None:
-    return next((each for each in lines.beds if each.bed == bed), None) if lines else None
-
-
-def _minutes(net_m: float, lines: BedLines, leaching_share: float) -> Figure:
-    """Minutes of a bed's lines for a net depth, with their working."""
-    gross = work(
-        gross_depth,
-        "gross_m",
-        net_m=Figure("net_m", net_m, "m", "computed"),
-        uniformity=Figure("uniformity", lines.uniformity.value, "-", lines.uniformity.origin,
-                          sources=lines.uniformity.sources, note=lines.uniformity.note),
-        leaching_share=Figure("leaching_share", leaching_share, "-", "computed"),
-    )  # fmt: skip
-    return work(run_minutes, "minutes", gross_m=gross, area_m2=lines.area,
-                flow_l_h=lines.flow.named("flow_l_h"))  # fmt: skip
 
 
 def _zone_today(
@@ -229,7 +211,7 @@ def _zone_today(
     beds = []
     for each, (count, _, usual), state in zip(crops, week.beds, states, strict=True):
         day = (at.on - each.stand.start).days
-        own = _lines_of(lines, each.stand.bed)
+        own = lines_of(lines, each.stand.bed)
         bring = state.lack if runs else 0.0
         beds.append(
             BedToday(
@@ -241,13 +223,15 @@ def _zone_today(
                 et0_m=float(each.season.et0_m[day]),
                 rain_m=float(each.season.rain_m[day]),
                 net_m=bring,
-                minutes=None if own is None else _minutes(bring, own, each.leaching_share),
+                minutes=None if own is None else bed_minutes(bring, own, each.leaching_share),
                 felt=state.felt,
                 felt_share=state.share,
                 days_off=0 if state.since is None else max(state.off - state.since, 0),
                 runs_a_week=count,
                 usual_minutes=usual,
-                hot_day_minutes=_hot_minutes(each, own, at, day),
+                hot_day_minutes=hot_minutes(
+                    each.stand, each.years, day, at.weather, own, each.leaching_share
+                ),
             )
         )
     known = [each.minutes.value for each in beds if each.minutes is not None]
@@ -331,9 +315,10 @@ def _state(each: Standing, at: _Day) -> _State:
         depletion = (1 - share.value) * float(available[first, 0])
     else:
         felt = None
-    balance = daily_balance(
-        _from(days, first), each.years.ground, Start(depletion, 0.0),
-        np.zeros((day + 1 - first, 1)), timing="late",
+    balance = phased_balance(
+        days_between(days, first, day + 1),
+        phases_from(each.years.phases, first, day + 1),
+        Start(depletion, 0.0), np.zeros((day + 1 - first, 1)), timing="late",
     )  # fmt: skip
     lack = float(balance.depletion_m[-1, 0])
     since, off = _rain_since(each, day)
@@ -343,21 +328,3 @@ def _state(each: Standing, at: _Day) -> _State:
 
 def _weekday(stand: Stand, day: int) -> int:
     return (stand.start.toordinal() + day - 1) % _WEEK
-
-
-def _from(days: BedDays, first: int) -> BedDays:
-    """The days of a balance from one of them on."""
-    kept = {name: each if each is None or len(each) == 1 else each[first:]
-            for name, each in vars(days).items()}  # fmt: skip
-    return BedDays(**kept)
-
-
-def _hot_minutes(each: Standing, lines: BedLines | None, at: _Day, day: int) -> float | None:
-    """Minutes of a bed's lines on a day of a heat wave, for that day's use alone."""
-    if lines is None:
-        return None
-    places = each.years.places[day]
-    record = at.weather.record
-    usual = float(record.t_max_c[places].mean()), float(record.t_min_c[places].mean())
-    ratio = warmth_ratio(at.weather, at.on, (max(WAVE_C, usual[0]), usual[1]), usual)
-    return _minutes(float(each.years.use_m[day]) * ratio, lines, each.leaching_share).value

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from itertools import pairwise
 
 import numpy as np
@@ -246,8 +246,3 @@ def warmth_ratio(
         float(et0_hargreaves_1985(each[0], min(each[1], each[0]), above)) for each in (now, usual)
     ]
     return values[0] / values[1] if values[1] > 0 else 1.0
-
-
-def days_from(start: date, count: int) -> list[date]:
-    """Days in a row."""
-    return [start + timedelta(days=each) for each in range(count)]

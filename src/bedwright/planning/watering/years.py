@@ -9,10 +9,11 @@ from numpy.typing import NDArray
 
 from bedwright.climate.record import FloatArray, IntArray
 from bedwright.planning.watering.ground import BedSoil
+from bedwright.planning.watering.phases import Phase, phased_balance
 from bedwright.planning.watering.stand import Stand
 from bedwright.planning.watering.weather_days import WaterWeather
-from bedwright.water.balance import Balance, daily_balance
-from bedwright.water.beds import BedDays, Ground, Refill, Start
+from bedwright.water.balance import Balance
+from bedwright.water.beds import BedDays, Refill, Start
 
 _WEEK = 7
 _LOW, _HIGH = 10, 90  # percentiles: one year in ten
@@ -31,18 +32,21 @@ class Spread:
 class StandYears:
     """What the years say of a planting under even runs.
 
-    ``days`` are those of the balance, (days, years), ``places`` theirs in the record. Of each day,
-    usual, (days,) [m]: ``need_m`` is what a daily refill brings (``need_years_m`` of every year),
-    ``ready_m`` what the roots hold that costs the crop nothing (RAW), ``use_m`` transpiration and
-    evaporation. ``gap_days`` from run to run is such that they never lack more; ``on`` are
-    the days that run, (days, 1).
+    ``places`` are the days' in the record, (days, years). Of each day, usual, (days,) [m]:
+    ``need_m`` is what a daily refill brings (``need_years_m`` of every year), ``ready_m`` what the
+    roots hold that costs the crop nothing (RAW), ``use_m`` transpiration and evaporation,
+    ``et0_m`` reference evapotranspiration. ``gap_days`` from run to run is such that they never
+    lack more; ``on`` are the days that run, (days, 1).
+    ``days`` and ``even`` are those of the middling year alone, (days, 1), which keeps a plan small.
     ``transpiration``, ``evaporation``, ``drainage``, ``irrigation``, ``rain`` are of the season;
-    ``stressed_days`` its mean number of days on which the crop gets less than it asks.
+    ``drained_m`` what drains in each week of it, (3, weeks): in a year of much drainage (one in
+    ten has more), on the mean, in a year of little.
+    ``stressed_days`` is the mean number of days on which the crop gets less than it asks.
     """
 
     places: IntArray
     days: BedDays
-    ground: Ground
+    phases: tuple[Phase, ...]
     even: Balance
     need_m: FloatArray
     need_years_m: FloatArray
@@ -50,18 +54,19 @@ class StandYears:
     gap_days: IntArray
     on: NDArray[np.bool_]
     use_m: FloatArray
+    et0_m: FloatArray
     transpiration: Spread
     evaporation: Spread
     drainage: Spread
     irrigation: Spread
     rain: Spread
+    drained_m: FloatArray
     stressed_days: float
 
     @property
     def middling_year(self) -> int:
-        """The year (its place) whose irrigation is in the middle."""
-        total = self.even.irrigation_m.sum(axis=0)
-        return int(np.argsort(total, kind="stable")[len(total) // 2])
+        """The column of ``days`` and ``even`` that is the year with middling irrigation."""
+        return 0
 
     def week_need(self, first: int) -> Spread:
         """Net water of the week from a day of the season on [m]; days past its end count nothing.
@@ -102,35 +107,78 @@ def stand_years(
         float(weather.wind_m_s[places].mean()),
         float(weather.humidity_min_percent[places].mean()),
     )
-    ground = soil.ground(stand.water.depletion_share, wetted_share, drip=drip)
+    phases = stand.phases(soil, wetted_share, drip=drip)
     start = Start(0.0, 0.0)
-    daily = daily_balance(days, ground, start, Refill(np.ones((stand.days, 1), dtype=bool), 0.0),
-                          timing="early")  # fmt: skip
+    daily = phased_balance(days, phases, start, Refill(np.ones((stand.days, 1), dtype=bool), 0.0),
+                           timing="early")  # fmt: skip
     use = daily.transpiration_m + daily.evaporation_m
     held = np.broadcast_to(days.available_m, use.shape).mean(axis=1)
-    ready = held * stand.water.depletion_share
+    ready = held * stand.depletion_share
     gaps = _gaps(stand.gap_days, ready, use.mean(axis=1))
     on = even_days(gaps)
-    even = daily_balance(days, ground, start, Refill(on, 0.0, leaching_share=leaching_share),
-                         timing="early")  # fmt: skip
+    even = phased_balance(days, phases, start, Refill(on, 0.0, leaching_share=leaching_share),
+                          timing="early")  # fmt: skip
+    total = even.irrigation_m.sum(axis=0)
+    middling = slice(at := int(np.argsort(total, kind="stable")[len(total) // 2]), at + 1)
     return StandYears(
         places=places,
-        days=days,
-        ground=ground,
-        even=even,
+        days=_days_of(days, middling),
+        phases=phases,
+        even=_year_of(even, middling),
         need_m=daily.irrigation_m.mean(axis=1),
         need_years_m=daily.irrigation_m,
         ready_m=ready,
         gap_days=gaps,
         on=on,
         use_m=use.mean(axis=1),
+        et0_m=days.et0_m.mean(axis=1),
         transpiration=_spread(even.transpiration_m.sum(axis=0)),
         evaporation=_spread(even.evaporation_m.sum(axis=0)),
         drainage=_spread(even.drainage_m.sum(axis=0)),
-        irrigation=_spread(even.irrigation_m.sum(axis=0)),
+        irrigation=_spread(total),
         rain=_spread(np.broadcast_to(days.rain_m, use.shape).sum(axis=0)),
+        drained_m=_by_week(even.drainage_m),
         stressed_days=float((even.stress(days) < 1 - 1e-9).sum(axis=0).mean()),
     )
+
+
+def _days_of(days: BedDays, year: slice) -> BedDays:
+    """The days of one year, (days, 1); a copy, so that the others can be let go.
+
+    A stand's days have neither salt stress nor newly reached dry soil: those stay None.
+    """
+    et0, rain, basal, ceiling, cover, held = (
+        (each if each.shape[1] == 1 else each[:, year]).copy()
+        for each in (days.et0_m, days.rain_m, days.basal, days.ceiling, days.cover,
+                     days.available_m)
+    )  # fmt: skip
+    return BedDays(et0, rain, basal, ceiling, cover, held)
+
+
+def _year_of(even: Balance, year: slice) -> Balance:
+    flows = [
+        each[:, year].copy()
+        for each in (even.transpiration_m, even.evaporation_m, even.drainage_m, even.depletion_m,
+                     even.irrigation_m)
+    ]  # fmt: skip
+    shape = np.shape(even.end.depletion_m)
+    ends = [
+        np.broadcast_to(np.asarray(each), shape)[year].copy()
+        for each in (even.end.depletion_m, even.end.surface_depletion_m, even.end.all_wetted)
+    ]  # fmt: skip
+    wetted = even.end.wetted_share
+    last = None if wetted is None else np.broadcast_to(np.asarray(wetted), shape)[year].copy()
+    return Balance(flows[0], flows[1], flows[2], flows[3], flows[4],
+                   even.start_depletion_m[year].copy(),
+                   Start(ends[0], ends[1], ends[2], last))  # fmt: skip
+
+
+def _by_week(drainage_m: FloatArray) -> FloatArray:
+    """What drains in each week, (3, weeks): in a wet year, on the mean, in a dry year."""
+    weeks = np.add.reduceat(drainage_m, np.arange(0, len(drainage_m), _WEEK), axis=0)
+    order = np.argsort(weeks.sum(axis=0), kind="stable")
+    little, much = (order[round(each / 100 * (len(order) - 1))] for each in (_LOW, _HIGH))
+    return np.stack([weeks[:, much], weeks.mean(axis=1), weeks[:, little]])
 
 
 def even_days(gap_days: IntArray) -> NDArray[np.bool_]:
