@@ -94,6 +94,25 @@ def day_length(latitude_deg: Numbers, declination_deg: Numbers, zenith_deg: Numb
 
 
 @formula(
+    "1 + 0.033 cos(2 pi day of year / 365)",
+    result=_PLAIN,
+    sources=(Source(_FAO, "equation 23, example 8", ""),),
+    example={"day_of_year": "246"},
+    day_of_year=_PLAIN,
+)
+def sun_nearness(day_of_year: Numbers) -> FloatArray:
+    """Inverse relative distance of the sun, squared [-].
+
+    Parameters
+    ----------
+    day_of_year : 1 to 366
+
+    Raises ValueError for a day outside the year.
+    """
+    return np.asarray(1 + 0.033 * np.cos(_year_angle(day_of_year)))
+
+
+@formula(
     "radiation = 24 x 60 / pi x 0.0820 x dr x (ws sin(latitude) sin(declination) + cos(latitude) "
     "cos(declination) sin(ws)), dr = 1 + 0.033 cos(2 pi day / 365), cos(ws) = -tan(latitude) "
     "tan(declination); MJ/m2 in a day",
@@ -113,14 +132,15 @@ def extraterrestrial_radiation_fao56(latitude_deg: Numbers, day_of_year: Numbers
 
     Raises ValueError for an input outside its range.
     """
-    solar_constant, swing = 0.0820, 0.033  # MJ/m2/min and share, fao_56 equations 21 and 23
+    solar_constant = 0.0820  # MJ/m2/min, fao_56 equation 21
     declination = np.radians(declination_fao56(day_of_year))
     half = _half_day(latitude_deg, np.degrees(declination), 90.0)
     latitude = np.radians(np.asarray(latitude_deg, dtype=np.float64))
-    nearness = 1 + swing * np.cos(_year_angle(day_of_year))
     height = half * np.sin(latitude) * np.sin(declination)
     height = height + np.cos(latitude) * np.cos(declination) * np.sin(half)
-    return np.asarray(24 * 60 / np.pi * solar_constant * nearness * np.maximum(height, 0.0))
+    return np.asarray(
+        24 * 60 / np.pi * solar_constant * sun_nearness(day_of_year) * np.maximum(height, 0.0)
+    )
 
 
 @formula(

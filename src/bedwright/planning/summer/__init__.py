@@ -1,0 +1,1 @@
+"""The summer ahead: heat on the plantings, shade cloth, mulch, wind, and people at work."""
