@@ -1,7 +1,10 @@
 """What all tests share: the counts of ``--full``, the day of planning, the invented gardens."""
 
+import fcntl
 import os
+import pickle
 import shutil
+from collections.abc import Callable
 from datetime import date
 from importlib import resources
 from pathlib import Path
@@ -13,6 +16,7 @@ from hypothesis import HealthCheck, settings
 
 from bedwright.garden import Document, load
 from bedwright.reference import Library
+from bedwright.season import SeasonPlan, season_plan
 
 _HOME = pytest.StashKey[str]()
 _CALM = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.function_scoped_fixture]
@@ -91,3 +95,32 @@ def kestrel_bend(demo_folder: Path, library: Library, as_of: date) -> Document:
 @pytest.fixture(scope="session")
 def ennery_flat(demo_folder: Path, library: Library, as_of: date) -> Document:
     return load(demo_folder / "ennery_flat.toml", library, as_of)
+
+
+@pytest.fixture(scope="session")
+def made_once(
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Callable[[str, Callable[[], object]], object]:
+    """What is costly to make and read by many tests: made by the first process that asks for it."""
+    base = tmp_path_factory.getbasetemp()
+    folder = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+
+    def made(name: str, make: Callable[[], object]) -> object:
+        kept = folder / f"{name}.pickle"
+        with (folder / f"{name}.lock").open("w") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            if not kept.exists():
+                kept.write_bytes(pickle.dumps(make()))
+        return pickle.loads(kept.read_bytes())
+
+    return made
+
+
+@pytest.fixture(scope="session")
+def kestrel_plan(made_once, kestrel_bend: Document, library: Library, as_of: date) -> SeasonPlan:
+    return made_once("kestrel_plan", lambda: season_plan(kestrel_bend, library, as_of))
+
+
+@pytest.fixture(scope="session")
+def ennery_plan(made_once, ennery_flat: Document, library: Library, as_of: date) -> SeasonPlan:
+    return made_once("ennery_plan", lambda: season_plan(ennery_flat, library, as_of))

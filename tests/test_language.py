@@ -15,7 +15,6 @@ from django.utils.translation import override
 
 from bedwright import language
 from bedwright.cli.main import DONE, run
-from bedwright.garden import Document
 from bedwright.language import LANGUAGES, Words, named, names_said, said, spoken, using
 from bedwright.reference import Library
 from bedwright.reports import words, words_charts, words_dates, words_drawings, words_why
@@ -23,7 +22,7 @@ from bedwright.reports.dates_counts import one_day
 from bedwright.reports.days_said import day_words, day_year_words, days_said, span_words
 from bedwright.reports.words_ledger import TERMS
 from bedwright.reports.words_spreading import SHEET_WORDS
-from bedwright.season import SeasonPlan, season_plan
+from bedwright.season import SeasonPlan
 from bedwright.units import UnitSystem, show
 from spoken_sheets import unseen_words
 
@@ -54,8 +53,8 @@ def maker() -> ModuleType:
 
 
 @pytest.fixture(scope="module")
-def metric_plan(ennery_flat: Document, library: Library, as_of: date) -> SeasonPlan:
-    return season_plan(ennery_flat, library, as_of)
+def metric_plan(ennery_plan: SeasonPlan) -> SeasonPlan:
+    return ennery_plan
 
 
 def fields(text: str) -> set[str]:

@@ -30,6 +30,7 @@ def face_folder() -> Path:
     return folder
 
 
+@lru_cache(maxsize=4096)  # a drawing asks for the same words over and over
 def text_width(text: str, size: float, *, bold: bool = False) -> float:
     """Width of a line of text [px] at a size [px]. A sign that the face lacks counts as wide."""
     glyphs, advances, per_em = _metrics(_BOLD if bold else _REGULAR)

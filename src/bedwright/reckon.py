@@ -23,6 +23,7 @@ from bedwright.feeding import (
     heap,
     ledger,
     outlook,
+    residues,
     response,
     salt_ledger,
     volumes,
@@ -30,6 +31,7 @@ from bedwright.feeding import (
 from bedwright.light import photons, scene, shadow, split
 from bedwright.planning import nutrients
 from bedwright.planning.layout import pairs, rows, seeds, trellis
+from bedwright.planning.work import lifting
 from bedwright.reference import Library
 from bedwright.soil import acidify, conversion, lime, nitrogen, salinity, sodium
 from bedwright.units import KINDS, UnitError, parse
@@ -62,6 +64,7 @@ _ROOMS = (
     ledger,
     salt_ledger,
     outlook,
+    residues,
     nutrients,
     solar,
     day_length,
@@ -83,6 +86,7 @@ _ROOMS = (
     pairs,
     seeds,
     trellis,
+    lifting,
     air,
     radiation,
     evapotranspiration,

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cached_property
 
 from bedwright import __version__
 from bedwright.feeding.materials import material
@@ -14,9 +15,12 @@ from bedwright.planning.assessment import Assessment, assess
 from bedwright.planning.assignment.ahead import years_ahead
 from bedwright.planning.assignment.lit import light_of
 from bedwright.planning.assignment.result import YearsAhead
+from bedwright.planning.drained import Drained
 from bedwright.planning.findings import Finding
 from bedwright.planning.garden_blend import GardenBlend, Purchase, garden_blend
 from bedwright.planning.habits import Habit, habits
+from bedwright.planning.harvest.expected import expected_harvest
+from bedwright.planning.harvest.model import HarvestPlan
 from bedwright.planning.heap import CompostQuality, HeapPlan, compost_quality, heap_plan
 from bedwright.planning.labels import LabelRate, label_rates, missing_tests
 from bedwright.planning.layout.bed import bed_layouts
@@ -26,11 +30,21 @@ from bedwright.planning.manure_dates import ManureDates, manure_dates, raw_manur
 from bedwright.planning.mixes import MixResult, mixes
 from bedwright.planning.own import library_of
 from bedwright.planning.prescription import Prescription, prescription_of
+from bedwright.planning.purchases.model import Purchases
+from bedwright.planning.purchases.season_purchases import purchases
 from bedwright.planning.second_crops import BedWant, bed_wants, still_standing, turnover_days
 from bedwright.planning.shed import kilograms
+from bedwright.planning.summer.ahead import summer_ahead
+from bedwright.planning.summer.model import PlantingSummer, Summer
 from bedwright.planning.supply import NitrogenCourse, rested_course
 from bedwright.planning.timing import dated
 from bedwright.planning.timing_model import GardenDates, WantDates
+from bedwright.planning.turnover import Turnover, turnovers
+from bedwright.planning.watering.garden_water import GardenWater, garden_water
+from bedwright.planning.watering.stand_water import StandWater
+from bedwright.planning.work.bed_days import Grown
+from bedwright.planning.work.garden_work import work_of
+from bedwright.planning.work.model import Act, Work
 from bedwright.reference import Library
 from bedwright.reference.tables import COLUMNS, shipped
 
@@ -91,9 +105,11 @@ class SeasonPlan:
     ``beds`` are those shown, each with its crop, the year's first where it bears two; ``second``
     are the second crops of these. ``shared`` is the blend of all of them. ``dates`` are those of
     every want, None where the document says nothing of the weather; ``layouts`` the rows of the
-    shown beds' plantings. ``years`` is which crop goes where in the years ahead, None where the
-    document doesn't ask for it, for one bed alone, or where it is worked apart. ``tables`` names
-    the revision of each reference table that was used.
+    shown beds' plantings. ``water`` is the watering of the shown beds, as of the same day, None
+    where the document's weather does not tell it; ``summer`` their heat, likewise. ``years`` is
+    which crop goes where in the years ahead, None where the document doesn't ask for it, for one
+    bed alone, or where it is worked apart. ``acts`` is what the journal tells of done work.
+    ``tables`` names the revision of each reference table that was used.
     """
 
     document: Document
@@ -111,6 +127,9 @@ class SeasonPlan:
     second: tuple[BedPlan, ...] = ()
     layouts: tuple[BedLayout, ...] = ()
     years: YearsAhead | None = None
+    water: GardenWater | None = None
+    summer: Summer | None = None
+    acts: tuple[Act, ...] = ()
     version: str = __version__
 
     @property
@@ -120,16 +139,84 @@ class SeasonPlan:
 
     def layout_of(self, planting: BedPlan) -> BedLayout | None:
         """The layout of a planting's rows; None where none could be made."""
+        wanted = (planting.prescription.bed.id, planting.prescription.crop.key)
+        found = ((each, each.planting) for each in self.layouts)
+        return next((each for each, laid in found if (laid.bed.id, laid.crop.key) == wanted), None)
+
+    def water_of(self, planting: BedPlan) -> StandWater | None:
+        """The watering of a planting; None where it could not be worked."""
         prescribed = planting.prescription
-        return next(
-            (
-                each
-                for each in self.layouts
-                if each.planting.bed.id == prescribed.bed.id
-                and each.planting.crop.key == prescribed.crop.key
-            ),
-            None,
+        if self.water is None:
+            return None
+        return self.water.stand_of(prescribed.bed.id, prescribed.crop.key)
+
+    def summer_of(self, planting: BedPlan) -> PlantingSummer | None:
+        """The summer of a planting; None where its dates are not known."""
+        prescribed = planting.prescription
+        if self.summer is None:
+            return None
+        return self.summer.of(prescribed.bed.id, prescribed.crop.key)
+
+    @cached_property
+    def grown(self) -> tuple[Grown, ...]:
+        """Every planting with all that is known of it, as work, harvest and purchases need it."""
+        return tuple(
+            Grown(
+                each.prescription, each.nitrogen, each.manure, each.dates, self.layout_of(each),
+                each.findings,
+            )
+            for each in self.plantings
+        )  # fmt: skip
+
+    @cached_property
+    def work(self) -> Work | None:
+        """The tasks of all plantings within the hours there are, worked when first asked for.
+
+        None for a plan of one bed alone.
+        """
+        if not self.complete:
+            return None
+        hung = {
+            f"{each.bed}/{each.crop}": each.cloth.heat[0]
+            for each in (self.summer.plantings if self.summer is not None else ())
+            if each.cloth.verdict == "hang" and each.cloth.heat is not None
+        }
+        weather = None if self.dates is None else self.dates.weather
+        return work_of(
+            self.document, self.library, self.as_of, self.grown, weather, self.acts, hung
         )
+
+    @cached_property
+    def harvest(self) -> HarvestPlan | None:
+        """What the plantings are expected to give, worked when first asked for.
+
+        None for a plan of one bed alone.
+        """
+        if not self.complete:
+            return None
+        return expected_harvest(self.document, self.library, self.grown)
+
+    @cached_property
+    def purchases(self) -> Purchases | None:
+        """What the season takes, net of what is on hand, worked when first asked for.
+
+        None for a plan of one bed alone.
+        """
+        if not self.complete:
+            return None
+        return purchases(
+            self.document, self.library, self.as_of, self.grown, self.shared, self.summer
+        )
+
+    @cached_property
+    def turnover(self) -> tuple[Turnover, ...]:
+        """The standing crops in the shown beds that are needed, worked when first asked for."""
+        return turnovers(self.document, self.library, self.as_of, self.grown)
+
+    def turnover_of(self, planting: BedPlan) -> tuple[Turnover, ...]:
+        """What must come out of its bed for a planting."""
+        bed, second = planting.prescription.bed.id, planting.prescription.first is not None
+        return tuple(e for e in self.turnover if e.bed == bed and e.next.second == second)
 
     @property
     def complete(self) -> bool:
@@ -171,13 +258,14 @@ def season_plan(
     only: str | None = None,
     ahead: bool = True,
     progress: Callable[[str], None] | None = None,
+    acts: Sequence[Act] = (),
 ) -> SeasonPlan:
     """Plan every bed that has a crop wanted; show all of them, or the one called ``only``.
 
     The shed is shared, so all beds are blended together even where one is shown. ``ahead`` plans
     the years ahead too, where the document has a ``[rotation]``. ``progress`` is told which step
-    begins. Raises LookupError for an unknown bed, WeatherError for a weather
-    file that can't be used.
+    begins; ``acts`` is what the journal tells of done work. Raises LookupError for an unknown
+    bed, WeatherError for a weather file that can't be used.
     """
     ids = [bed.id for bed in document.garden.bed]
     if only is not None and only not in ids:
@@ -190,8 +278,13 @@ def season_plan(
     tell("blending for the whole garden")
     shared = garden_blend(document, assessed, own)
     prescriptions = [prescription_of(each, shared.by_planting[each.planting]) for each in assessed]
-    tell("following the nitrogen")
     garden = document.garden
+    grounds = grounds_of(document, own, dates)
+    water = None
+    if dates is not None and dates.weather is not None:
+        tell("working out the water")
+        water = garden_water(document, own, as_of, as_of, bed=only, dates=dates, grounds=grounds)
+    tell("following the nitrogen")
     manured = raw_manure_about(document, own)
 
     def bed_plan(wanted: BedWant, plan: Prescription) -> BedPlan:
@@ -206,7 +299,7 @@ def season_plan(
             habits(plan, own),
             label_rates(plan, own) if plan.evidence.report is None else (),
             missing_tests(plan),
-            rested_course(plan, garden.climate, garden.watering, own),
+            rested_course(plan, garden.climate, garden.watering, own, _drained(water, plan)),
             manure_dates(document, want, at, plan.bed.id, own) if manured else None,
             dates.wants[at] if dates is not None and dates.wants else None,
         )
@@ -218,13 +311,16 @@ def season_plan(
     ]
     plans = tuple(each for each in made if each.prescription.first is None)
     tell("laying the rows")
-    grounds = grounds_of(document, own, dates)
     shown = {each.prescription.bed.id for each in plans}
     layouts = tuple(each for bed in ids if bed in shown for each in bed_layouts(grounds, bed))
+    tell("looking at the summer")
+    summer = summer_ahead(document, own, dates, as_of, layouts, bed=only, sun=grounds.sun)
     years = None
     if ahead and only is None and garden.rotation is not None:
         tell("planning the years ahead")
-        years = years_ahead(stated, library, as_of, light=light_of(stated, library))
+        known = None if dates is None else dates.weather
+        light = light_of(stated, library)
+        years = years_ahead(stated, library, as_of, light=light, weather=known)
     tell("writing the plan")
     planned = {plan.bed.id for plan in prescriptions}
     unplanned = tuple(bed for bed in ids if bed not in planned and (only is None or bed == only))
@@ -244,7 +340,16 @@ def season_plan(
         tuple(each for each in made if each.prescription.first is not None),
         layouts,
         years,
+        water,
+        summer,
+        tuple(acts),
     )
+
+
+def _drained(water: GardenWater | None, plan: Prescription) -> Drained | None:
+    """What the bed's water balance tells its nitrogen."""
+    found = None if water is None else water.stand_of(plan.bed.id, plan.crop.key)
+    return None if found is None else found.drained
 
 
 def _on_hand(document: Document, library: Library) -> dict[str, float]:

@@ -16,7 +16,7 @@ from bedwright.reckon import formulas
 
 DAY = ["--as-of", "2026-11-25"]
 COMMANDS = (
-    "plan feed ledger dates rotate layout water sheets weather check reckon new serve backup"
+    "plan feed ledger dates rotate layout water week sheets weather check reckon new serve backup"
     " restore schema completion"
 ).split()
 BROKEN = Path(__file__).parents[1] / "garden" / "broken"

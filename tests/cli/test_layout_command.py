@@ -19,7 +19,8 @@ def test_the_page_tells_rows_plants_posts_and_why(demo_folder: Path, capsys):
     assert told.startswith("BED W9, Kestrel Bend: pole bean\n")
     for words in ("75 plants", "8 posts, 8 ft or longer, 31 in of it in the ground",
                   "4 mesh panels", "hung 12 in above the", "call", "eye protection", "WHY SO",
-                  "Drip: 1 line of 50 ft.", "Path to bed W8 on the west side: 2 ft."):  # fmt: skip
+                  "Drip: 2 lines spread over the bed, 100 ft in all.",
+                  "Path to bed W8 on the west side: 2 ft."):  # fmt: skip
         assert words in " ".join(told.split()), words
     assert told.index("eye protection") < told.index("8 posts, 8 ft")
     assert max(len(line) for line in told.splitlines()) <= 78

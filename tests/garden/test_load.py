@@ -469,6 +469,7 @@ def test_the_day_of_reading_decides_what_lies_in_the_future(
         "soil_report 1, sampled",
         "soil_report 2, sampled",
         "stock 1, counted",
+        "supply 1, counted",
         "heap 1, readings 2, on",
         "compost_report 1, sampled",
     ]

@@ -80,7 +80,7 @@ def vapor_and_radiation() -> dict[tuple[str, str], float]:
         ("5", "ea Eq19 (RHmean 68)"): air.vapor_pressure_of_mean_humidity(25, 18, 68),
         ("6", "vpd"): air.mean_saturation_vapor_pressure(25, 18) - moist,
         ("7", "phi Bangkok"): np.radians(BANGKOK), ("7", "phi Rio"): np.radians(RIO),
-        ("8", "dr J246"): radiation.sun_nearness(246),
+        ("8", "dr J246"): sun.sun_nearness(246),
         ("8", "delta J246"): np.radians(sun.declination_fao56(246)),
         ("8", "ws 20S"): np.arccos(cosine), ("8", "Ra 20S J246"): ra, ("8", "Ra mm"): 0.408 * ra,
         ("9", "N"): hours(-20, 246),
@@ -143,7 +143,7 @@ def an_hour() -> dict[tuple[str, str], float]:
     """19: N'Diaye on 1 October, the hours from 14 and from 2."""
     turned = {hour: radiation.sun_hour_angle(hour, -16.25, -15, 274) for hour in (14.5, 2.5, 12.0)}
     season = turned[12.0] / 15 - 0.06667 * -1.25
-    near, high = radiation.sun_nearness(274), sun.declination_fao56(274)
+    near, high = sun.sun_nearness(274), sun.declination_fao56(274)
     north = 16 + 13 / 60
     ra = radiation.hourly_extraterrestrial_radiation(north, high, turned[14.5], near, 1)
     clear = radiation.clear_sky_radiation(ra, 8)

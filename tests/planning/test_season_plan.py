@@ -23,23 +23,16 @@ def as_json(plan) -> str:
     return json.dumps(plan_dict(plan), indent=1, ensure_ascii=False)
 
 
-@pytest.fixture(scope="module")
-def kestrel_plan(kestrel_bend, library, as_of):
-    return season_plan(kestrel_bend, library, as_of)
-
-
-@pytest.fixture(scope="module")
-def ennery_plan(ennery_flat, library, as_of):
-    return season_plan(ennery_flat, library, as_of)
-
-
+@pytest.mark.parametrize("garden", ["ennery", pytest.param("kestrel", marks=pytest.mark.full)])
 def test_the_same_garden_on_the_same_day_gives_the_same_plan_byte_for_byte(
-    kestrel_plan, kestrel_bend, library, as_of
+    garden: str, request, library, as_of
 ):
-    again = season_plan(kestrel_bend, library, as_of)
+    standing = request.getfixturevalue(f"{garden}_plan")
 
-    assert as_json(again) == as_json(kestrel_plan)
-    assert plan_text(again) == plan_text(kestrel_plan)
+    again = season_plan(standing.document, library, as_of)
+
+    assert as_json(again) == as_json(standing)
+    assert plan_text(again) == plan_text(standing)
 
 
 @pytest.mark.parametrize("garden", ["kestrel_plan", "ennery_plan"])

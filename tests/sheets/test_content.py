@@ -60,8 +60,9 @@ def test_a_bed_that_gets_nothing_says_so_and_keeps_its_days(kestrel_plan: Season
     assert [each.heading for each in made.spreading] == [WORDS["nothing"]]
     assert made.spreading[0].tasks == ()
     assert [day.what for day in made.days] == [
-        "clear the bed", "lay drip", "sow", "first harvest", "last harvest",
+        "Kale comes out", "clear the bed", "lay drip", "sow", "first harvest", "last harvest",
     ]  # fmt: skip
+    assert made.days[0].when == made.days[1].when
     assert "spread" not in {day.what for day in made.days}
 
 

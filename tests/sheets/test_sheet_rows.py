@@ -5,8 +5,6 @@ from datetime import date
 import pytest
 from reading_sheets import WORDS, pages, pdf
 
-from bedwright.planning.layout.bed import bed_layouts
-from bedwright.planning.layout.plantings import grounds_of
 from bedwright.season import SeasonPlan
 from bedwright.sheets.content import sheet_content
 
@@ -17,13 +15,13 @@ def test_the_sheet_has_the_plants_and_posts_of_the_layout(
 ):
     plan: SeasonPlan = request.getfixturevalue(garden)
     system = plan.document.garden.garden.units
-    grounds = grounds_of(plan.document, plan.library, plan.dates)
     with_posts = 0
     for each in plan.beds:
         bed = each.prescription.bed.id
-        layout = bed_layouts(grounds, bed)[0]
+        layout = plan.layout_of(each)
+        assert layout is not None
 
-        told = sheet_content(plan, bed, WORDS, system, grounds)
+        told = sheet_content(plan, bed, WORDS, system)
 
         text = " ".join(told.rows)
         for count in layout.counts:

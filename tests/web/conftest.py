@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -38,21 +39,52 @@ def demo(db):
 @pytest.fixture
 def bare(demo):
     """The demo garden without a word of the years ahead or of what casts shade."""
-    from bedwright.garden.edit import remove_item, unset_field
     from bedwright.web.documents import save_revision
-    from bedwright.web.part_forms import items
 
-    text = demo.standing.text
-    for table in ("wish", "pin", "bed_problem", "structure", "crop"):
-        while items(text, table):
-            text = remove_item(text, (table, 0))
-    text = unset_field(text, ("rotation",))
+    text = _bared(demo.standing.text)
     save_revision(demo, text, read_from=demo.standing.pk, change="bare", user=None)
     return demo
 
 
+@cache
+def _bared(text: str) -> str:
+    from bedwright.garden.edit import remove_item, unset_field
+    from bedwright.web.part_forms import items
+
+    for table in ("wish", "pin", "bed_problem", "structure", "crop"):
+        while items(text, table):
+            text = remove_item(text, (table, 0))
+    return unset_field(text, ("rotation",))
+
+
+@pytest.fixture
+def few(bare):
+    """The bare demo with the wants of two beds alone: planned in a moment, and planned."""
+    from bedwright.web.documents import save_revision
+    from bedwright.web.plan_store import keep_plan
+    from bedwright.web.standing import standing_of, tables
+
+    text = _of_two_beds(bare.standing.text)
+    save_revision(bare, text, read_from=bare.standing.pk, change="few", user=None)
+    standing = standing_of(bare)
+    keep_plan(standing.key, season_plan(standing.document, tables(), standing.as_of))
+    return bare
+
+
+@cache
+def _of_two_beds(text: str) -> str:
+    from bedwright.garden.edit import remove_item
+    from bedwright.web.part_forms import items
+
+    wants = items(text, "want")
+    for at in reversed(range(len(wants))):
+        if not {"W2", "E5"} & set(wants[at]["beds"]):
+            text = remove_item(text, ("want", at))
+    return text
+
+
 @pytest.fixture(scope="session")
-def demo_plan(django_db_setup, django_db_blocker):
+def demo_plan(made_once, django_db_setup, django_db_blocker):
     """The season plan of the demo, made once and kept where the pages look for it."""
     from django.db import transaction
 
@@ -62,7 +94,10 @@ def demo_plan(django_db_setup, django_db_blocker):
 
     with django_db_blocker.unblock(), transaction.atomic():
         standing = standing_of(demo_garden())
-        plan = season_plan(standing.document, tables(), standing.as_of, ahead=False)
+        plan = made_once(
+            "demo_plan",
+            lambda: season_plan(standing.document, tables(), standing.as_of, ahead=False),
+        )
         keep_plan(standing.key, plan)
         transaction.set_rollback(True)
     return plan

@@ -23,7 +23,7 @@ class Inputs(HTMLParser):
         if not self._open:
             return
         name = given.get("name", "")
-        if tag == "input" and given.get("type") == "checkbox":
+        if tag == "input" and given.get("type") in ("checkbox", "radio"):
             if "checked" in given:
                 self.sent.setdefault(name, []).append(given["value"])
         elif tag == "input":

@@ -40,7 +40,7 @@ _UNTIED = """() => [...document.querySelectorAll('[aria-describedby]')]
 
 ROOMS = (
     "/", "/garden/", "/soil/", "/shed/", "/crops/", "/rotation/", "/journal/", "/what-if/",
-    "/reckon/", "/safekeeping/", "/settings/", "/start/",
+    "/reckon/", "/safekeeping/", "/settings/", "/start/", "/heat/",
 )  # fmt: skip
 PAGES = (
     *ROOMS, "/bed/W2/", "/bed/R1/", "/bed/W2/ledger/", "/soil/report/0/", "/soil/report/new/",
@@ -48,6 +48,8 @@ PAGES = (
     "/rotation/wish/new/", "/rotation/wish/8/", "/rotation/pin/new/", "/rotation/problem/new/",
     "/shed/0/", "/shed/new/", "/crops/0/", "/crops/new/", "/settings/document/",
     "/settings/revisions/", "/settings/revisions/1/", "/journal/evening/",
+    "/water/?on=2027-07-15", "/water/week/?on=2027-07-15", "/bed/W2/water/", "/water/salt/",
+    "/water/lines/", "/water/soil/new/", "/water/zone/0/",
     *(f"/journal/write/?kind={kind}&bed=W2" for kind in ("did", "picked", "saw", "measured",
                                                           "bought")),
     "/no-such-page/",
@@ -58,6 +60,7 @@ FAULTS = (
     ("/journal/write/?kind=picked", None, ""), ("/what-if/", "compost", "deep"),
     ("/rotation/wish/new/", None, ""), ("/rotation/problem/new/", None, ""),
     ("/garden/structure/new/", "points", "here"), ("/rotation/weights/", "away", "cabbages"),
+    ("/water/soil/new/", None, ""),
 )  # fmt: skip
 _WRONG = """<!doctype html><html><head><title>Wrong</title></head><body style="color: #808080">
 <p>Pale words</p><input style="width: 30px" aria-describedby="nothing">

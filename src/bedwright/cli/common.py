@@ -78,6 +78,13 @@ def write(folder: Path, files: Mapping[str, str | bytes]) -> int:
     return DONE
 
 
+def no_folder(file: Path) -> int:
+    """Refuse a file in a folder that is not there; 0 where it is."""
+    if file.parent.is_dir():
+        return DONE
+    return refuse(f"bedwright: there is no folder {file.parent}; make it first, or name another")
+
+
 @contextlib.contextmanager
 def solver_output_apart() -> Iterator[None]:
     """Keep what the solver's own code prints out of our output, which may be piped JSON."""

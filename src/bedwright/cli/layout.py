@@ -27,7 +27,7 @@ def add_layout(commands: object) -> None:
 
 def layout(given: argparse.Namespace) -> int:
     """Print the layout of a bed, one page for each crop of its year."""
-    from bedwright.cli.common import loaded, unknown_bed, write
+    from bedwright.cli.common import loaded, no_folder, unknown_bed, write
     from bedwright.garden import GardenError
     from bedwright.language import using
     from bedwright.planning.layout.bed import bed_layouts
@@ -63,7 +63,7 @@ def layout(given: argparse.Namespace) -> int:
                 )
                 for at, each in enumerate(layouts)
             }
-            if code := write(path.parent, drawn):
+            if code := no_folder(path) or write(path.parent, drawn):
                 return code
         if given.json:
             from bedwright.reports.layout_json import layout_dict

@@ -21,6 +21,7 @@ _ROOMS = {
     "sheets": "sheets",
     "water": "water",
     "weather": "weather",
+    "week": "week",
 }
 
 

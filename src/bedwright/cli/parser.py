@@ -14,6 +14,7 @@ from bedwright.cli.serve import add_serve
 from bedwright.cli.sheets import add_sheets
 from bedwright.cli.water import add_water
 from bedwright.cli.weather import add_weather
+from bedwright.cli.week import add_week
 
 _EPILOG = """examples:
   bedwright new garden.toml             a commented garden document to fill in
@@ -25,6 +26,7 @@ _EPILOG = """examples:
   bedwright layout garden.toml --bed W9   rows, plants, seed, trellis, light
   bedwright water garden.toml           how long each zone runs today
   bedwright sheets garden.toml --out sheets   a printed page for each bed
+  bedwright week garden.toml            what to do this week, in order
   bedwright serve                       the pages of your garden
   bedwright reckon                      the single formulas
   bedwright reckon relative_yield ec_e="4 dS/m" threshold="2.5 dS/m" slope=9.9
@@ -57,6 +59,7 @@ def parser() -> argparse.ArgumentParser:
     _schema(commands)
     add_water(commands)
     add_weather(commands)
+    add_week(commands)
     add_serve(commands)
     add_backup(commands)
     _completion(commands)

@@ -85,7 +85,6 @@ def _print(made: SeasonPlan, folder: Path, paper: str, address: str | None, lang
 def _files(made: SeasonPlan, paper: str, address: str | None) -> dict[str, str | bytes]:
     """The PDF of each bed, and that of all, by the name of its file."""
     from bedwright.language import Words, spoken
-    from bedwright.planning.layout.plantings import grounds_of
     from bedwright.reports.words_drawings import DRAWING_WORDS
     from bedwright.reports.words_spreading import SHEET_WORDS
     from bedwright.sheets.content import sheet_content
@@ -93,10 +92,8 @@ def _files(made: SeasonPlan, paper: str, address: str | None) -> dict[str, str |
 
     words = Words(DRAWING_WORDS, SHEET_WORDS)
     place, day = made.document.garden.garden, made.as_of.isoformat()
-    grounds = grounds_of(made.document, made.library, made.dates)
     contents = [
-        sheet_content(made, each.prescription.bed.id, words, place.units, grounds)
-        for each in made.beds
+        sheet_content(made, each.prescription.bed.id, words, place.units) for each in made.beds
     ]
     found: dict[str, str | bytes] = {}
     for each in contents:

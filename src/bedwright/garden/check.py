@@ -11,13 +11,16 @@ from typing import Any
 
 from bedwright.garden.check_layout import check_layout
 from bedwright.garden.check_rotation import check_rotation
+from bedwright.garden.check_standing import check_standing
+from bedwright.garden.check_supply import check_supply
 from bedwright.garden.check_water import check_water
 from bedwright.garden.check_weather import check_weather
+from bedwright.garden.check_work import check_work
 from bedwright.garden.checked import Checked
 from bedwright.garden.crop_names import resolve_crops
 from bedwright.garden.faults import GardenError
 from bedwright.garden.faults import Path as FieldPath
-from bedwright.garden.model import Garden, Result
+from bedwright.garden.model import Garden, Result, Want
 from bedwright.garden.names import own_materials, resolve_names
 from bedwright.garden.results import ReadResult, ResultError, needs_method, read_result
 from bedwright.garden.soil_csv import read_soil_csv
@@ -39,7 +42,10 @@ def cross_check(
     resolve_names(garden, library, checked)
     resolve_crops(garden, library, checked)
     check_rotation(garden, library, checked)
+    check_standing(garden, checked, as_of)
+    check_supply(garden, checked, as_of)
     check_water(garden, checked, as_of)
+    check_work(garden, library, checked, as_of)
     _textures(garden, library, checked)
     _zones(garden, checked)
     _feedstocks(garden, library, checked)
@@ -100,21 +106,37 @@ def _beds(garden: Garden, data: dict[str, Any], checked: Checked) -> None:
     for at, season in enumerate(garden.history):
         bed(("history", at, "bed"), season.bed)
     taken: dict[tuple[str, str | None], int] = {}
+    twice: set[str] = set()
     for at, want in enumerate(garden.want):
         for place, word in enumerate(want.beds):
-            # two crops in a year are one of the spring and one of the late summer
+            # two crops in a year are one of the spring and one of the late summer, or of two days
             turns = (want.turn,) if want.turn is not None else (None, "spring", "late summer")
             others = {taken[(word, turn)] for turn in turns if (word, turn) in taken}
             if want.turn is not None and (word, None) in taken:
                 others.add(taken[(word, None)])
-            if others:
+            others -= {each for each in others if _follow_by_day(garden.want[each], want)}
+            has_two, wanted = word in twice, any(word == bed_id for bed_id, _ in taken)
+            if wanted:
+                twice.add(word)
+            if others or has_two:
                 checked.fault(
                     ("want", at, "beds", place),
                     f"bed {word!r} is wanted for two crops",
                     'One crop for each bed, or one with turn = "spring" and one with turn = '
-                    '"late summer".',
+                    '"late summer"; two of one turn each with set_out.',
                 )
             taken.setdefault((word, want.turn), at)
+
+
+def _follow_by_day(one: Want, other: Want) -> bool:
+    """Whether two wants of one turn of the year follow each other by the days that they state."""
+    stated = one.set_out is not None and other.set_out is not None
+    return (
+        one.turn is not None
+        and one.turn == other.turn
+        and stated
+        and (one.set_out != other.set_out)
+    )
 
 
 def _dates(garden: Garden, checked: Checked, as_of: date) -> None:
@@ -214,6 +236,7 @@ def _same_day(garden: Garden, checked: Checked) -> None:
 def _money(garden: Garden, checked: Checked) -> None:
     currency = garden.garden.currency
     stated = [(("stock", at, "price"), each.price) for at, each in enumerate(garden.stock)]
+    stated += [(("supply", at, "price"), each.price) for at, each in enumerate(garden.supply)]
     stated += [(("crop", at, "price"), each.price) for at, each in enumerate(garden.crop)]
     price = None if garden.watering is None else garden.watering.price
     whole = [(("limits", "budget"), garden.limits.budget), (("watering", "price"), price)]

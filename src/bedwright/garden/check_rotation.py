@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+from datetime import date
 
 from bedwright.garden.checked import Checked
 from bedwright.garden.faults import Path as FieldPath
@@ -35,6 +36,7 @@ def check_rotation(garden: Garden, library: Library, checked: Checked) -> None:
                 _no_bed(("bed_problem", at, "beds", place), bed, parts, checked)
     _problems(garden, library, checked)
     _families(garden, library, checked)
+    _bulbs(garden, library, checked)
     _pins(garden, checked)
 
 
@@ -78,10 +80,25 @@ def _families(garden: Garden, library: Library, checked: Checked) -> None:
         checked.keys[("rotation", "away", word)] = known[fold(word)]
 
 
+def _bulbs(garden: Garden, library: Library, checked: Checked) -> None:
+    """The days in which a bulb swells are stated of crops that wait for them."""
+    wait = {row["crop"] for row in library.rows("crop_timing")
+            if row["property"] == "bulbing_latitude"}  # fmt: skip
+    for at, own in enumerate(garden.crop):
+        key = checked.keys.get(("crop", at, "crop"))
+        if own.bulbs_in is not None and key is not None and key not in wait:
+            checked.fault(
+                ("crop", at, "bulbs_in"),
+                f"{own.crop!r} makes no bulb that waits for short or long days",
+                f"Leave it out, or say that it is like: {', '.join(sorted(wait))}.",
+            )
+
+
 def _pins(garden: Garden, checked: Checked) -> None:
-    seen: dict[tuple[str, int | None, int, str | None], int] = {}
+    seen: dict[tuple[str, int | None, int, str | date | None], int] = {}
     for at, pin in enumerate(garden.pin):
-        place = (pin.bed, pin.part, pin.year, pin.turn)
+        # what carries its day is told apart by it: three crops of a year have but two turns
+        place = (pin.bed, pin.part, pin.year, pin.set_out or pin.turn)
         if seen.setdefault(place, at) != at:
             checked.fault(
                 ("pin", at, "bed"),

@@ -13,9 +13,12 @@ from bedwright.garden.fields import wrong
 from bedwright.garden.model_climate import Climate, Watering
 from bedwright.garden.model_heap import CompostReport, Heap
 from bedwright.garden.model_rotation import BedProblem, OwnCrop, Pin, Rotation, Wish
+from bedwright.garden.model_standing import Animals, Standing
 from bedwright.garden.model_structure import Structure
-from bedwright.garden.model_water import Gauge, SoilMoisture, WaterZone
+from bedwright.garden.model_supply import Supply
+from bedwright.garden.model_water import Gauge, Mulch, SoilMoisture, WaterZone
 from bedwright.garden.model_weather import Weather
+from bedwright.garden.model_work import ForkTest, LaborDone, LaborTime, Work
 from bedwright.units import Quantity, UnitSystem
 
 FORMAT = 2
@@ -80,6 +83,7 @@ class Bed(_Part):
     own_recipe: StrictBool = False
     parts: int = Field(default=1, ge=1, le=12)
     trellis: StrictBool = False
+    mulch: Mulch | None = None
     note: f.Words | None = None
 
     @model_validator(mode="after")
@@ -286,6 +290,7 @@ class Want(_Part):
     turn: Literal["spring", "late summer"] | None = None
     pick_weeks: int | None = Field(default=None, ge=1, le=40)
     companion: f.Identifier | None = None
+    mulch: Mulch | None = None
     note: f.Words | None = None
 
     @model_validator(mode="after")
@@ -347,6 +352,7 @@ class Garden(_Part):
     water_report: list[WaterReport] = []
     material: list[OwnMaterial] = []
     stock: list[Stock] = []
+    supply: list[Supply] = []
     history: list[Season] = []
     want: list[Want] = []
     usual_mix: list[UsualMix] = []
@@ -364,4 +370,10 @@ class Garden(_Part):
     bed_problem: list[BedProblem] = []
     structure: list[Structure] = []
     rotation: Rotation | None = None
+    work: Work | None = None
+    labor_time: list[LaborTime] = []
+    labor_done: list[LaborDone] = []
+    fork_test: list[ForkTest] = []
+    standing: list[Standing] = []
+    animals: Animals = Animals()
     limits: Limits = Limits()

@@ -16,7 +16,7 @@ from pydantic import (
 
 from bedwright.garden import fields as f
 from bedwright.garden.fields import read_quantity, wrong
-from bedwright.garden.model_water import Spell
+from bedwright.garden.model_water import Mulch, Spell
 from bedwright.units import Quantity
 
 _COLDEST_K, _HOTTEST_K = 233.15, 333.15  # -40 and 60 C: no month's mean lies outside
@@ -86,7 +86,8 @@ class Watering(_Part):
 
     ``wetted_share`` is the share of a bed that drip keeps moist; ``weekly_drainage`` the depth
     of water that leaves the roots downward in a week of watering; ``flow`` what the tap or the
-    well gives; ``hours`` when lines may run; ``price`` of the water.
+    well gives; ``hours`` when lines may run; ``price`` of the water; ``mulch`` on all beds that
+    state no other.
     """
 
     method: Literal["drip", "overhead"]
@@ -95,6 +96,7 @@ class Watering(_Part):
     flow: f.Flow | None = None
     hours: list[Spell] | None = Field(default=None, min_length=1, max_length=4)
     price: f.WaterPrice | None = None
+    mulch: Mulch | None = None
     note: f.Words | None = None
 
     @field_validator("wetted_share")

@@ -9,12 +9,11 @@ from bedwright.feeding.outlook import Ends, ends_of
 from bedwright.feeding.salt_ledger import leached_share, settled_ec_e, share_passing
 from bedwright.garden import Bed, Document
 from bedwright.planning.evidence import Evidence, evidence
+from bedwright.planning.salt import ec_e_of
 from bedwright.reference import Library
 from bedwright.soil import salinity
 from bedwright.soil.nitrogen import irrigation_credit, nitrate_n_of_nitrate
 from bedwright.working import Figure
-
-_EXTRACTS = ("saturated_paste", "water_1_1", "water_1_2", "water_2_5", "water_1_5")
 
 
 @dataclass(frozen=True)
@@ -62,13 +61,14 @@ def bed_soil(document: Document, bed: Bed, library: Library) -> BedSoil:
     olsen = known.measured.get(("phosphorus", "olsen"))
     matter = known.first("organic_matter")
     leached, settles = _leaching(water, depth, library)
+    salt = ec_e_of(known, library)
     return BedSoil(
         known=known,
         sampled=known.sampled,
         layer=density * depth,
         free_lime=known.ground.free_lime is not False,
         olsen=olsen.figure if olsen is not None and olsen.figure.unit == "mg/kg" else None,
-        ec_e=_ec_e(known, library),
+        ec_e=None if salt is None else salt[1],
         organic_matter=(
             matter.figure.value if matter is not None and matter.figure.unit == "%" else None
         ),
@@ -77,15 +77,6 @@ def bed_soil(document: Document, bed: Bed, library: Library) -> BedSoil:
         leached=leached,
         settles=settles,
     )
-
-
-def _ec_e(known: Evidence, library: Library) -> Figure | None:
-    group = known.texture_group if known.texture_group != "organic" else "any"
-    for extract in _EXTRACTS:
-        found = known.measured.get(("ec", extract))
-        if found is not None:
-            return salinity.to_saturation(library, extract, found.figure, group)
-    return None
 
 
 def _water(document: Document, bed: Bed, library: Library) -> SeasonWater | None:

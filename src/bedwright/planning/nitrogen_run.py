@@ -14,6 +14,7 @@ from bedwright.feeding.release import Pools, SeasonNitrogen, Weeks, rates_by_wee
 from bedwright.feeding.response import mineralization_rate_campbell_1981
 from bedwright.feeding.uptake import UptakeCurve, uptake_by_week
 from bedwright.garden.model_climate import Climate
+from bedwright.planning.drained import Drained
 from bedwright.planning.nitrogen_sources import NitrogenSource
 from bedwright.planning.soil_warmth import soil_warmth
 from bedwright.reference import Library
@@ -30,7 +31,8 @@ class Setting:
     """What a run is made for, apart from its dates.
 
     ``wetted`` is the share of the bed in which what was spread before planting is at work;
-    ``leached`` the share of the mineral nitrogen that a week's drainage takes after setting out.
+    ``leached`` the share of the mineral nitrogen that a week's drainage takes after setting out,
+    where ``drained``, the bed's water balance, does not tell it week by week.
     """
 
     sources: tuple[NitrogenSource, ...]
@@ -43,6 +45,7 @@ class Setting:
     wetted: Figure
     leached: float
     library: Library
+    drained: Drained | None = None
 
 
 @dataclass(frozen=True)
@@ -90,7 +93,7 @@ def run_season(
     columns = _columns(setting.sources, dressings, weeks, parts or len(dressings))
     pools = _pools(columns, setting, kelvin, placement)
     credits = _credits(setting, kelvin, rest)
-    season = season_nitrogen(pools, _weeks(setting, kelvin, demand, rest, credits))
+    season = season_nitrogen(pools, _weeks(setting, kelvin, demand, starts, rest, credits))
     named = tuple(each.source for each in columns)
     return Run(starts, rest, kelvin, demand, season, named, credits)
 
@@ -215,12 +218,16 @@ def _weeks(
     setting: Setting,
     kelvin: Array,
     demand: Array,
+    starts: tuple[date, ...],
     rest: int,
     credits: tuple[tuple[str, Array], ...],
 ) -> Weeks:
     cases, weeks = len(CASES), len(kelvin)
     income = sum((weekly for _, weekly in credits), start=np.zeros((cases, weeks)))
-    growing = _growing(kelvin, rest)
+    if setting.drained is None:
+        leached = np.tile(setting.leached * _growing(kelvin, rest), (cases, 1))
+    else:
+        leached = setting.drained.shares(starts)
     bound = class_parameter(setting.library, "tied_up", "k_slow", "1/week")
     q10 = class_parameter(setting.library, "tied_up", "q10_slow", "-")
     reference = class_parameter(setting.library, "tied_up", "reference_temperature", "C")
@@ -234,6 +241,6 @@ def _weeks(
     return Weeks(
         demand=np.tile(demand, (cases, 1)),
         income=income,
-        leached=np.tile(setting.leached * growing, (cases, 1)),
+        leached=leached,
         return_rate=np.tile(back, (cases, 1)),
     )

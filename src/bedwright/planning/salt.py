@@ -69,21 +69,32 @@ def salt_state(
     )
 
 
-def _ec_e(evidence: Evidence, library: Library, said: list[Finding]) -> Figure | None:
+def ec_e_of(evidence: Evidence, library: Library) -> tuple[str, Figure] | None:
+    """A bed's ECe [dS/m] by the surest extract of its report, with that extract; None untested.
+
+    Parameters
+    ----------
+    evidence : on the bed
+    library : the tables
+    """
+    group = evidence.texture_group if evidence.texture_group != "organic" else "any"
     for extract in _EXTRACTS:
         measurement = evidence.measured.get(("ec", extract))
-        if measurement is None:
-            continue
-        group = evidence.texture_group if evidence.texture_group != "organic" else "any"
-        ec_e = salinity.to_saturation(library, extract, measurement.figure, group)
-        if extract != "saturated_paste":
-            said.append(
-                finding(
-                    "salt_by_dilution", "doubt", extract=extract, ec_e=ec_e, sources=ec_e.sources
-                )
-            )
-        return ec_e
+        if measurement is not None:
+            return extract, salinity.to_saturation(library, extract, measurement.figure, group)
     return None
+
+
+def _ec_e(evidence: Evidence, library: Library, said: list[Finding]) -> Figure | None:
+    found = ec_e_of(evidence, library)
+    if found is None:
+        return None
+    extract, ec_e = found
+    if extract != "saturated_paste":
+        said.append(
+            finding("salt_by_dilution", "doubt", extract=extract, ec_e=ec_e, sources=ec_e.sources)
+        )
+    return ec_e
 
 
 def _ceiling(

@@ -13,6 +13,7 @@ from bedwright.feeding.release import SeasonNitrogen
 from bedwright.feeding.response import leached_share
 from bedwright.feeding.uptake import UptakeCurve, season_length, uptake_curve
 from bedwright.garden.model_climate import Climate, Watering
+from bedwright.planning.drained import Drained
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.nitrogen_run import CASES, Run, Setting, run_season
 from bedwright.planning.nitrogen_sources import Counted, NitrogenSource, nitrogen_sources
@@ -35,6 +36,7 @@ from bedwright.working import Figure
 Array = NDArray[np.float64]
 _TYPICAL = CASES.index("typical")
 _WEEK = 7  # days
+_LEAST_LOST = 1e-5  # kg/m2: a tenth of a kilogram a hectare is not worth a line
 
 
 @dataclass(frozen=True)
@@ -87,6 +89,7 @@ def nitrogen_course(
     *,
     soil: Counted = "credit",
     rest_weeks: int | None = None,
+    drained: Drained | None = None,
 ) -> NitrogenCourse:
     """The course of a prescribed bed's nitrogen.
 
@@ -97,6 +100,7 @@ def nitrogen_course(
     library : the tables under the garden's own facts
     soil : whether the soil's own nitrogen counts as the prescription's credit or as a pool
     rest_weeks : between spreading and setting out, 0 to 8; the rule of the trade where None
+    drained : what the bed's water balance tells; without it what the document states of drainage
 
     Raises ValueError for a rest outside its range.
     """
@@ -111,7 +115,7 @@ def nitrogen_course(
     if climate is None:
         said.append(finding("soil_temperature_not_stated", "assumed"))
         return _course(plan, None, rest, days, library, tuple(said))
-    setting = _setting(plan, climate, watering, library, soil, days, said)
+    setting = _setting(plan, climate, watering, library, soil, days, drained, said)
     weeks = dressing_weeks(setting, rest, max(1, plan.nitrogen.side_dressings))
     run = run_season(setting, rest, weeks)
     said += soil_warmth(climate, run.starts, library).findings
@@ -124,6 +128,7 @@ def nitrogen_course(
     short = by_case.get("typical") or by_case.get("low")
     extra = extra_dressing(plan, setting, run, short) if short is not None else None
     said += _supply_findings(plan, setting, run, shortages, extra)
+    said += _drainage_findings(setting, run)
     said += _practice_findings(setting, run, weeks, dressings, needed)
     return _course(
         plan, run, rest, days, library, tuple(said), setting, shortages, dressings, extra, needed
@@ -131,14 +136,18 @@ def nitrogen_course(
 
 
 def rested_course(
-    plan: Prescription, climate: Climate | None, watering: Watering | None, library: Library
+    plan: Prescription,
+    climate: Climate | None,
+    watering: Watering | None,
+    library: Library,
+    drained: Drained | None = None,
 ) -> NitrogenCourse:
     """The course with the rest that the bed needs, where that is longer than the rule's."""
-    found = nitrogen_course(plan, climate, watering, library)
+    found = nitrogen_course(plan, climate, watering, library, drained=drained)
     if found.rest is None or found.rest.verdict != "more":
         return found
     weeks = min(LONGEST_REST, math.ceil(found.rest.needed / _WEEK))
-    return nitrogen_course(plan, climate, watering, library, rest_weeks=weeks)
+    return nitrogen_course(plan, climate, watering, library, rest_weeks=weeks, drained=drained)
 
 
 def _course(
@@ -202,6 +211,7 @@ def _setting(
     library: Library,
     soil: Counted,
     days: Figure,
+    drained: Drained | None,
     said: list[Finding],
 ) -> Setting:
     sources = nitrogen_sources(plan, library, soil)
@@ -220,9 +230,10 @@ def _setting(
         set_out=plan.season,
         season_days=days.value,
         ph=ph.value if ph is not None else None,
-        wetted=_wetted(watering, library, said),
-        leached=_leached(plan, watering, library, said),
+        wetted=_wetted(watering, library, said) if drained is None else drained.wetted,
+        leached=_leached(plan, watering, drained, library, said),
         library=library,
+        drained=drained,
     )
 
 
@@ -240,9 +251,19 @@ def _wetted(watering: Watering | None, library: Library, said: list[Finding]) ->
 
 
 def _leached(
-    plan: Prescription, watering: Watering | None, library: Library, said: list[Finding]
+    plan: Prescription,
+    watering: Watering | None,
+    drained: Drained | None,
+    library: Library,
+    said: list[Finding],
 ) -> float:
-    """Share of the soil's nitrate that a week's drainage carries off [-]."""
+    """Share of the soil's nitrate that a week's drainage carries off [-], by what is stated."""
+    if drained is not None:
+        if watering is not None and watering.weekly_drainage is not None:
+            stated = watering.weekly_drainage
+            was = Figure("weekly_drainage", stated.si, "m", "stated", note=stated.text)
+            said.append(finding("drainage_by_balance", "assumed", stated=was))
+        return 0.0
     if watering is None or watering.weekly_drainage is None:
         said.append(finding("leaching_not_counted", "assumed"))
         return 0.0
@@ -294,6 +315,14 @@ def _supply_findings(
     if left.value > setting.library.parameter("short_tolerance", "-").value * setting.need.value:
         said.append(finding("nitrogen_left_in_soil", "note", left=left))
     return said
+
+
+def _drainage_findings(setting: Setting, run: Run) -> list[Finding]:
+    """What the water balance lets drain, and the nitrogen that goes with it."""
+    lost = _ranged("nitrogen_lost", run.season.leached.sum(axis=1))
+    if setting.drained is None or lost.value < _LEAST_LOST:
+        return []
+    return [finding("nitrogen_drained", "note", drainage=setting.drained.total, lost=lost)]
 
 
 def _ranged(name: str, cases: Array) -> Figure:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from bedwright.planning.findings import Finding
 from bedwright.working import Figure
 
 _DIGITS = 12  # enough to tell plans apart, few enough that the last bits of a sum do not
@@ -41,3 +42,16 @@ def figure_dict(figure: Figure) -> dict[str, Any]:
     if figure.inputs:
         found["inputs"] = [figure_dict(each) for each in figure.inputs]
     return found
+
+
+def finding_dict(found: Finding) -> dict[str, Any]:
+    """A finding as plain data: its code, weight, values and sources."""
+    return {
+        "code": found.code,
+        "weight": found.weight,
+        "values": {
+            key: figure_dict(each) if isinstance(each, Figure) else each
+            for key, each in found.values.items()
+        },
+        "sources": [each.source_id for each in found.sources],
+    }

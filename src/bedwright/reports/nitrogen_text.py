@@ -13,7 +13,7 @@ from bedwright.units import UnitSystem, show
 # Said once for the garden: they are the same on every bed.
 OF_THE_GARDEN = frozenset(
     "watering_not_stated wetted_share_assumed leaching_not_counted soil_temperature_from_air "
-    "soil_temperature_not_stated".split()
+    "soil_temperature_not_stated drainage_by_balance".split()
 )
 # Said where the dates stand, not again below.
 _SAID_ELSEWHERE = frozenset({"side_dress_on"})

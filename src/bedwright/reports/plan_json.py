@@ -8,16 +8,21 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from bedwright.planning.findings import Finding
 from bedwright.planning.heap import HeapPlan
 from bedwright.planning.nutrients import Need
 from bedwright.planning.prescription import Line, Prescription
 from bedwright.planning.side_dressing import Dressing
 from bedwright.planning.supply import NitrogenCourse
 from bedwright.reports.dates_json import dates_dict
-from bedwright.reports.figures_json import figure_dict, rounded
+from bedwright.reports.figures_json import figure_dict, finding_dict, rounded
+from bedwright.reports.harvest_json import harvest_dict
 from bedwright.reports.layout_json import layout_dict
+from bedwright.reports.purchases_json import purchases_dict
 from bedwright.reports.rotation_json import years_dict
+from bedwright.reports.summer_json import summer_dict
+from bedwright.reports.turnover_json import turnover_dict
+from bedwright.reports.water_json import water_dict
+from bedwright.reports.work_json import work_dict
 from bedwright.season import PLAN_FORMAT, BedPlan, SeasonPlan
 from bedwright.working import Figure
 
@@ -38,6 +43,12 @@ def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
         "second_crops": [_bed(each) for each in plan.second],
         "layouts": [layout_dict(each) for each in plan.layouts],
         "years": None if plan.years is None else years_dict(plan.years),
+        "water": None if plan.water is None else water_dict(plan.water),
+        "summer": None if plan.summer is None else summer_dict(plan.summer),
+        "turnover": [turnover_dict(each) for each in plan.turnover],
+        "work": None if plan.work is None else work_dict(plan.work),
+        "harvest": None if plan.harvest is None else harvest_dict(plan.harvest),
+        "purchases": None if plan.purchases is None else purchases_dict(plan.purchases),
         "beds_without_a_crop": list(plan.unplanned),
         "mixes": [
             {
@@ -76,11 +87,11 @@ def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
                     {"property": x.property, "value": figure_dict(x.figure), "verdict": x.verdict}
                     for x in each.judged
                 ],
-                "findings": [_finding(x) for x in each.findings],
+                "findings": [finding_dict(x) for x in each.findings],
             }
             for each in plan.composts
         ],
-        "weather": [] if plan.dates is None else [_finding(x) for x in plan.dates.findings],
+        "weather": [] if plan.dates is None else [finding_dict(x) for x in plan.dates.findings],
         "shared": {
             "money": rounded(plan.shared.money),
             "gap": None if plan.shared.gap is None else rounded(plan.shared.gap),
@@ -88,7 +99,7 @@ def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
             "materials_carried": plan.shared.carried,
             "recipe_groups": [[bed.bed.id for bed in group.beds] for group in plan.shared.groups],
             "missing_kg": {key: rounded(mass) for key, mass in plan.shared.missing.items()},
-            "findings": [_finding(each) for each in plan.shared.findings],
+            "findings": [finding_dict(each) for each in plan.shared.findings],
         },
     }
 
@@ -171,7 +182,7 @@ def _bed(plan: BedPlan) -> dict[str, Any]:
             "first_pick": _day(plan.manure.first_pick),
             "forbidden_from": _day(plan.manure.forbidden_from),
         },
-        "findings": [_finding(each) for each in plan.findings],
+        "findings": [finding_dict(each) for each in plan.findings],
     }  # fmt: skip
 
 
@@ -200,6 +211,7 @@ def _course(course: NitrogenCourse) -> dict[str, Any]:
         "available": rows(course.available),
         "in_soil": rows(course.in_soil),
         "short": rows(course.short),
+        "leached": [] if course.season is None else rows(course.season.leached),
         "shortages": [
             {"supply": each.case, "week": each.week, "on": each.on.isoformat(),
              "missing_kg_m2": rounded(each.total)}
@@ -225,7 +237,7 @@ def _heap(plan: HeapPlan) -> dict[str, Any]:
         "c_to_n": None if mixed is None or mixed.c_to_n is None else rounded(mixed.c_to_n),
         "moisture": None if mixed is None or mixed.moisture is None else rounded(mixed.moisture),
         "heat": None if plan.heat is None else plan.heat.verdict,
-        "findings": [_finding(each) for each in plan.findings],
+        "findings": [finding_dict(each) for each in plan.findings],
     }  # fmt: skip
 
 
@@ -254,16 +266,4 @@ def _need(need: Need) -> dict[str, Any]:
         "amount": figure_dict(need.amount),
         "ceiling": _optional(need.ceiling),
         "why": need.why,
-    }
-
-
-def _finding(found: Finding) -> dict[str, Any]:
-    return {
-        "code": found.code,
-        "weight": found.weight,
-        "values": {
-            key: figure_dict(each) if isinstance(each, Figure) else each
-            for key, each in found.values.items()
-        },
-        "sources": [each.source_id for each in found.sources],
     }

@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from bedwright.reports.dates_json import dates_schema
+from bedwright.reports.harvest_json import harvest_schema
 from bedwright.reports.layout_schema import layout_schema
+from bedwright.reports.purchases_json import purchases_schema
 from bedwright.reports.rotation_json import rotation_schema
 from bedwright.reports.schema_parts import (
     FIGURE,
@@ -19,6 +21,10 @@ from bedwright.reports.schema_parts import (
     or_null,
     table,
 )
+from bedwright.reports.summer_json import summer_schema
+from bedwright.reports.turnover_json import turnover_schema
+from bedwright.reports.water_schema import water_schema
+from bedwright.reports.work_json import work_schema
 from bedwright.season import PLAN_FORMAT
 
 _FIGURE = FIGURE
@@ -48,6 +54,12 @@ def plan_schema() -> dict[str, Any]:
         second_crops=listed({"$ref": "#/$defs/bed"}),
         layouts=listed(layout_schema()),
         years=or_null(_years()),
+        water=or_null(water_schema()),
+        summer=or_null(summer_schema()),
+        turnover=listed(turnover_schema()),
+        work=or_null(work_schema()),
+        harvest=or_null(harvest_schema()),
+        purchases=or_null(purchases_schema()),
         beds_without_a_crop=listed(TEXT),
         mixes=listed(table(name=TEXT, mass_kg=NUMBER, analysis=listed(NUMBER),
                             summed_labels=listed(NUMBER), first_season=listed(NUMBER_OR_NULL))),
@@ -117,7 +129,7 @@ def _course() -> dict[str, Any]:
     return table(
         spread=TEXT, set_out=TEXT, last_harvest=TEXT, weeks=listed(TEXT), soil_k=listed(NUMBER),
         uptake=listed(NUMBER), available=listed(listed(NUMBER)), in_soil=listed(listed(NUMBER)),
-        short=listed(listed(NUMBER)),
+        short=listed(listed(NUMBER)), leached=listed(listed(NUMBER)),
         shortages=listed(table(supply=TEXT, week={"type": "integer"}, on=TEXT,
                                 missing_kg_m2=NUMBER)),
         side_dressings=listed(dressing), one_more={"anyOf": [dressing, {"type": "null"}]},

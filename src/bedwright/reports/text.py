@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from bedwright.planning.findings import Finding
 from bedwright.planning.garden_blend import Purchase
 from bedwright.planning.layout.model import BedLayout
 from bedwright.planning.mixes import FAR_LESS
 from bedwright.planning.prescription import Line, Prescription
+from bedwright.planning.watering.stand_water import StandWater
 from bedwright.reports.bed_beside import (
     habit_sentence,
     label_sentence,
@@ -20,6 +21,7 @@ from bedwright.reports.bed_beside import (
 from bedwright.reports.bed_why import why_lines
 from bedwright.reports.dates_text import want_lines
 from bedwright.reports.fill import sentence
+from bedwright.reports.harvest_text import harvest_text
 from bedwright.reports.heap_text import compost_text, heap_text
 from bedwright.reports.layout import wrapped
 from bedwright.reports.layout_text import (
@@ -38,8 +40,14 @@ from bedwright.reports.nitrogen_text import (
     spreading_days,
 )
 from bedwright.reports.parts import joined
+from bedwright.reports.purchases_text import purchases_text
 from bedwright.reports.spreading_text import amount_words, in_turns, into_words, near_stems
+from bedwright.reports.summer_text import bed_summer_lines, summer_text
+from bedwright.reports.turnover_said import bed_turnover_lines
+from bedwright.reports.water_plan import garden_water_text
+from bedwright.reports.water_schedule import bed_water_lines
 from bedwright.reports.words_spreading import SPREADING
+from bedwright.reports.words_water import WATER_PLAN
 from bedwright.reports.years_short import years_short
 from bedwright.season import BedPlan, SeasonPlan
 from bedwright.units import UnitSystem, show
@@ -49,14 +57,26 @@ from bedwright.units.show import plain
 SAID_ONCE = frozenset({"no_prices", "price_missing", "no_stock_list"}) | OF_THE_GARDEN
 
 
-def bed_text(plan: BedPlan, system: UnitSystem, layout: BedLayout | None = None) -> str:
-    """Everything that is said of one planting of a bed; ``layout`` is that of its rows."""
+def bed_text(
+    plan: BedPlan,
+    system: UnitSystem,
+    layout: BedLayout | None = None,
+    summer: Sequence[str] = (),
+    water: StandWater | None = None,
+    standing: Sequence[str] = (),
+) -> str:
+    """Everything that is said of one planting of a bed; ``layout`` is that of its rows, ``summer``
+    the lines on its summer, ``water`` its watering, ``standing`` the lines on what must come out.
+    """
     prescribed = plan.prescription
     parts = [
         _heading(prescribed, system),
         _acts(plan, system),
+        list(standing),
         _dates(plan, system),
         _rows(layout, system),
+        _water(water, system),
+        list(summer),
         _spread(plan, system, layout),
         _why(prescribed, system),
         _by_week(plan, system),
@@ -75,17 +95,44 @@ def plan_text(plan: SeasonPlan) -> str:
     parts = [_cover(plan)]
     second = {each.prescription.bed.id: each for each in plan.second}
     for each in plan.beds:
-        parts.append(bed_text(each, system, plan.layout_of(each)))
+        parts.append(_planting(plan, each))
         after = second.get(each.prescription.bed.id)
         if after is not None:
-            parts.append(bed_text(after, system, plan.layout_of(after)))
+            parts.append(_planting(plan, after))
+    if plan.water is not None or garden.watering is not None or garden.water_zone:
+        parts.append(garden_water_text(plan.water, system, garden.garden.currency))
     if plan.years is not None:
         parts.append(years_short(plan.years))
+    if plan.summer is not None:
+        parts.append(summer_text(plan.summer, plan.document))
+    if plan.harvest is not None:
+        parts.append(harvest_text(plan.harvest, system))
     if plan.complete:
         parts += [part for part in (_mixes(plan, system), shed_text(plan, system)) if part]
+    if plan.purchases is not None:
+        parts.append(purchases_text(plan.purchases, system, garden.garden.currency))
+    if plan.complete:
         parts += [heap_text(each, system) for each in plan.heaps]
         parts += [compost_text(each, system) for each in plan.composts]
     return "\n".join(parts).rstrip() + "\n"
+
+
+def _planting(plan: SeasonPlan, each: BedPlan) -> str:
+    system = plan.document.garden.garden.units
+    standing = bed_turnover_lines(
+        plan.turnover_of(each), system, plan.document.garden.garden.currency
+    )
+    return bed_text(
+        each, system, plan.layout_of(each), _summer(plan, each), plan.water_of(each), standing
+    )
+
+
+def _summer(plan: SeasonPlan, each: BedPlan) -> list[str]:
+    """The lines on a planting's summer."""
+    found = plan.summer_of(each)
+    if plan.summer is None or found is None:
+        return []
+    return bed_summer_lines(plan.summer, found, plan.document)
 
 
 def _cover(plan: SeasonPlan) -> str:
@@ -145,6 +192,14 @@ def _rows(layout: BedLayout | None, system: UnitSystem) -> list[str]:
         if each.code.startswith("side_") or each.weight in ("act", "caution")
     ]
     return ["ROWS", *(line for each in told for line in wrapped(each, "  ", "    "))]
+
+
+def _water(water: StandWater | None, system: UnitSystem) -> list[str]:
+    """Minutes by month, the season's water, what holds in heat and after rain."""
+    if water is None:
+        return []
+    told = bed_water_lines(water, system)
+    return [WATER_PLAN["head"], *(line for each in told for line in wrapped(each, "  ", "    "))]
 
 
 def _spread(bed: BedPlan, system: UnitSystem, layout: BedLayout | None) -> list[str]:

@@ -4,8 +4,19 @@ from __future__ import annotations
 
 from bedwright.language import Words
 
+# Said of dates and of the years ahead alike.
+BULBS = {
+    "bulbs_in_intermediate_days": "{crop} is taken to be of an intermediate-day type, as suits this latitude: bulbs "
+    "swell in days of {hours} hours and more, after enough leaf. Take such a cultivar.",
+    "bulbs_in_long_days": "{crop} is taken to be of a long-day type, as suits this latitude: bulbs swell in days of "
+    "{hours} hours and more, after enough leaf. Take such a cultivar.",
+    "bulbs_in_short_days": "{crop} is taken to be of a short-day type, as suits this latitude: bulbs swell in days of "
+    "{hours} hours and more, after enough leaf. Take such a cultivar.",
+}
+
 DATES_FINDINGS = Words({
     "crop_not_timed": "Of {crop} the tables don't say enough for dates; they lack: {missing}.",
+    **BULBS,
     "kill_not_known": "How much frost kills {crop} is not known here, so no best date is told.",
     "maturity_of_the_table": "How long this cultivar takes is not stated: {days} days to the first "
     "harvest in good weather are taken.",

@@ -8,9 +8,13 @@ FINDINGS = Words(
     {
         "ammonia_if_left_open": "Work it in the same day: lying open on this soil, {lost} of nitrogen "
         "would go to the air as ammonia.",
+        "drainage_by_balance": "The stated drainage of {stated} a week gives way to what each bed's water "
+        "balance lets drain.",
         "keep_back": "Keep {mass} of {material} back for this bed, and side-dress it on {on} if the leaves "
         "turn pale.",
         "leaching_not_counted": "No drainage is stated: no nitrogen is counted as leached.",
+        "nitrogen_drained": "By the bed's water balance {drainage} of water drains in the season, and "
+        "carries {lost} of nitrogen below the roots.",
         "nitrogen_keeps_up": "By week, the nitrogen keeps up with the crop to the last harvest.",
         "nitrogen_left_in_soil": "After the last harvest about {left} of nitrogen is left in the soil: "
         "follow with a crop that uses it.",

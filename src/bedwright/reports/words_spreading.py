@@ -59,6 +59,8 @@ SHEET_WORDS: dict[str, str] = Words(SPREADING, {
     "again": "{start} again",
     "cover_off": "take the cover off",
     "side_dress": "side-dress",
+    "of_companion": "{crop}: {what}",
+    "sow_under_cover": "sow under cover",
     "first_picking": "first harvest",
     "last_picking": "last harvest",
     "no_planting_day": "No planting date is known: write yours under Crops and dates.",

@@ -10,7 +10,7 @@ from bedwright.language import Words, named
 from bedwright.planning.layout.model import BedLayout
 from bedwright.planning.layout.rows import PlantRow
 from bedwright.planning.layout.trellis import posts_along
-from bedwright.reports.layout_text import crop_names, drip_line, side_word, trellis_lines
+from bedwright.reports.layout_text import counted, crop_names, drip_line, side_word, trellis_lines
 from bedwright.reports.words_charts import CHART_WORDS
 from bedwright.reports.words_drawings import DRAWING_WORDS
 from bedwright.reports.words_layout import ROW_WORDS, SHEET_ROWS
@@ -127,8 +127,14 @@ def rows_told(layout: BedLayout, system: UnitSystem) -> tuple[tuple[str, ...], s
             side=side,
             apart=tape((offsets[-1] - offsets[0]) / max(len(offsets) - 1, 1), system),
             spacing=tape(crop.in_row.value, system),
-            plants=plain(count.plants.value, 6),
+            plants=counted("place", count.plants.value),
         )
+        if crop is planting.companion and crop.start == "set_out" and count.to_raise is not None:
+            # what stands on the plan's own pages of the first crop is said of the second here
+            raised = plain(count.to_raise.value, 6)
+            line = SHEET_ROWS["raise"].format(line=line, count=raised)
+            if count.seeds is not None:
+                line = f"{line}; {counted('seed', count.seeds.value)}"
         if crop.start != "set_out" and count.seed_mass is not None:
             mass = show(count.seed_mass.value, "mass", system, digits=2)
             drilled = crop.start == "sown" and count.seeds is None

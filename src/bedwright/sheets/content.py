@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from bedwright.drawings import bed_drawing
 from bedwright.garden import Bed
 from bedwright.language import named
 from bedwright.planning.findings import Finding
-from bedwright.planning.layout.bed import bed_layouts
 from bedwright.planning.layout.model import BedLayout
-from bedwright.planning.layout.plantings import Grounds, grounds_of
 from bedwright.planning.prescription import Line
+from bedwright.planning.watering.stand_water import StandWater
 from bedwright.reports.bed_why import decided_lines, why_lines
 from bedwright.reports.days_said import day_words, day_year_words
 from bedwright.reports.fill import sentence
@@ -22,6 +21,15 @@ from bedwright.reports.spreading_text import (
     near_stems,
     worked_in,
 )
+from bedwright.reports.turnover_said import sheet_words
+from bedwright.reports.water_schedule import (
+    bed_water_lines,
+    before_told,
+    months_told,
+    rules_told,
+)
+from bedwright.reports.words_dates import DATES
+from bedwright.reports.words_water import WATER_PLAN
 from bedwright.season import BedPlan, SeasonPlan
 from bedwright.sheets.bed_layout import drawn_rows, rows_told
 from bedwright.sheets.days import Day, dressing_days, sheet_days, spread_day
@@ -69,13 +77,29 @@ class Spreading:
 
 
 @dataclass(frozen=True)
+class SheetWater:
+    """A planting's drip by month: ``months`` over the columns; each of ``rows`` has its word and a
+    cell for each month. ``short`` is the same in one line; ``rules`` hold in heat and after rain,
+    ``before`` is what is done before planting and until seed is up.
+    """
+
+    heading: str
+    months: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    short: str
+    rules: tuple[str, ...]
+    before: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class SheetContent:
     """All words of one bed's sheet.
 
     ``first`` is read before anything is spread; ``rows`` tells how the rows lie and what they
     take, ``rows_caution`` what to mind when posts are driven; ``why`` are the reasons,
     ``why_short`` those that remain where the page is full. ``drawings`` are one drawing in SVG
-    text, the largest first: of a long bed all alike. ``labels`` are the fixed words.
+    text, the largest first: of a long bed all alike. ``labels`` are the fixed words. ``water`` is
+    None where the weather or the dates do not tell it.
     """
 
     bed: str
@@ -95,6 +119,7 @@ class SheetContent:
     drawings: tuple[str, ...]
     drawing_told: str
     labels: Words
+    water: SheetWater | None = None
 
 
 def sheet_content(
@@ -102,9 +127,8 @@ def sheet_content(
     bed_id: str,
     words: Words,
     system: UnitSystem,
-    grounds: Grounds | None = None,
 ) -> SheetContent:
-    """The sheet of a planned bed; ``grounds`` saves working the garden's rows and light again.
+    """The sheet of a planned bed.
 
     ``words`` are :data:`bedwright.reports.words_spreading.SHEET_WORDS` and those of the drawings
     together, or their translation. Raises LookupError for a bed that the plan does not show.
@@ -122,8 +146,7 @@ def sheet_content(
         texture=named(prescribed.evidence.texture.replace("_", " ")),
     )
     of_the_plan = _urgent(bed_plan, system, of_the_plan=True)
-    laid = bed_layouts(grounds or grounds_of(plan.document, plan.library, plan.dates), bed_id)
-    layout = laid[0] if laid else None
+    layout = plan.layout_of(bed_plan)
     rows, rows_caution = ((), "") if layout is None else rows_told(layout, system)
     return SheetContent(
         bed=bed.id,
@@ -134,7 +157,7 @@ def sheet_content(
         note=place.note or "",
         first=_urgent(bed_plan, system, of_the_plan=False),
         spreading=_spreading(bed_plan, words, system, layout),
-        days=sheet_days(bed_plan, words),
+        days=(*_coming_out(plan, bed_plan, words), *sheet_days(bed_plan, words, layout)),
         rows=rows,
         rows_caution=rows_caution,
         not_to_add=_not_to_add(bed_plan, system),
@@ -143,6 +166,39 @@ def sheet_content(
         drawings=_drawings(plan, bed, crop, words, system, layout),
         drawing_told=words["drawing"].format(bed=bed.id, about=about),
         labels=words,
+        water=_water(plan.water_of(bed_plan), system),
+    )
+
+
+def _coming_out(plan: SeasonPlan, bed_plan: BedPlan, words: Words) -> Iterator[Day]:
+    """What stands in the bed now, with the day by which it is out and where it goes."""
+    for each in plan.turnover_of(bed_plan):
+        clear = each.next.clear
+        when = "" if clear is None else words["by"].format(day=day_words(clear))
+        if clear is not None:
+            when = DATES["day_year"].format(day=when, year=clear.year)
+        yield Day(when, *sheet_words(each))
+
+
+def _water(stand: StandWater | None, system: UnitSystem) -> SheetWater | None:
+    """The drip of a planting; None where no month needs any."""
+    months = () if stand is None else months_told(stand, system)
+    if stand is None or not months:
+        return None
+    each = "sheet_minutes" if stand.lines is not None else "sheet_depth"
+    rows = [(WATER_PLAN[each], *(f"{one.runs} x {one.each}" for one in months))]
+    before = list(before_told(stand, system))
+    if any(one.zone for one in months):
+        rows.append((WATER_PLAN["sheet_of_zone"], *(one.zone for one in months)))
+        before.append(WATER_PLAN["sheet_zone"])
+    told, *_ = bed_water_lines(stand, system)
+    return SheetWater(
+        WATER_PLAN["title"],
+        tuple(one.month for one in months),
+        tuple(rows),
+        told,
+        rules_told(stand, system),
+        tuple(before),
     )
 
 

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from bedwright.language import named
+from bedwright.planning.layout.model import BedLayout
 from bedwright.planning.timing_model import Judged, WantDates
 from bedwright.reports.dates_counts import around_words
 from bedwright.reports.dates_text import planting, turn_told, window_line
@@ -57,9 +59,11 @@ def dressing_days(plan: BedPlan) -> tuple[date, ...]:
     return ()
 
 
-def sheet_days(plan: BedPlan, words: Words) -> tuple[Day, ...]:
-    """The days of work in and on the bed, in the calendar's order."""
-    rows = sorted(_rows(plan, words), key=lambda row: row[0])
+def sheet_days(plan: BedPlan, words: Words, layout: BedLayout | None = None) -> tuple[Day, ...]:
+    """The days of work in and on the bed, in the calendar's order; with ``layout`` those of the
+    crop that shares the bed among them."""
+    found_rows = [*_rows(plan, words), *_of_companion(layout, words)]
+    rows = sorted(found_rows, key=lambda row: row[0])
     found = []
     year = None
     for on, day in rows:
@@ -149,3 +153,25 @@ def _judged(plan: BedPlan) -> Judged | None:
 def _of_work(plan: BedPlan, code: str) -> tuple[date, ...]:
     judged = _judged(plan)
     return () if judged is None else tuple(on for each, on in judged.work if each == code)
+
+
+def _of_companion(layout: BedLayout | None, words: Words) -> Iterable[tuple[date, Day]]:
+    """Sowing, planting and picking of the crop that shares the bed, by the tables' days."""
+    days = None if layout is None else layout.companion_days
+    if layout is None or days is None:
+        return
+    crop = layout.planting.companion
+    assert crop is not None
+    start = STARTS[crop.start or "sown"][0].lower()
+
+    def row(on: date, what: str, when: str = "about_day") -> tuple[date, Day]:
+        said = words["of_companion"].format(crop=named(crop.name).lower(), what=what)
+        return on, Day(words[when].format(day=day_words(on)), said)
+
+    if days.sow_under_cover is not None:
+        yield row(days.sow_under_cover, words["sow_under_cover"])
+    said = words["of_companion"].format(crop=named(crop.name).lower(), what=start)
+    yield days.start, Day(day_words(days.start), said)
+    yield row(days.first_pick, words["first_picking"])
+    if days.end > days.first_pick:
+        yield row(days.end, words["last_picking"])

@@ -126,7 +126,9 @@ def _spelled(value: Any) -> Any:
         return breakable(printable(value))
     if isinstance(value, list):
         return [_spelled(each) for each in value]
-    return {key: _spelled(each) for key, each in value.items()}
+    if isinstance(value, dict):
+        return {key: _spelled(each) for key, each in value.items()}
+    return value
 
 
 def _code(address: str) -> str:

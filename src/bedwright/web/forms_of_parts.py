@@ -180,9 +180,9 @@ class Field:
     """A field as ``part_field.html`` shows it.
 
     ``kind`` is text, number, date, choice, names (text with a list of known words), check, area,
-    or ticks (several of the choices; ``value`` holds one to a line). ``choices`` are (value,
-    words), of a number the units to choose from; ``unit`` stands beside the field and is sent with
-    it.
+    one (of the choices, all seen), or ticks (several of them; ``value`` holds one to a line).
+    ``choices`` are (value, words), of a number the units to choose from; ``unit`` stands beside
+    the field and is sent with it.
     """
 
     name: str

@@ -13,6 +13,7 @@ from bedwright.web.jobs import NotDoneError, Tell, Work
 from bedwright.web.models import Job, Revision
 from bedwright.web.plan_store import keep_ledger, keep_plan, stored_ledger, stored_plan
 from bedwright.web.standing import Standing, standing_of, tables
+from bedwright.web.watering.kept import keep_water_of
 from bedwright.web.years_store import (
     GardenLight,
     keep_light,
@@ -41,6 +42,7 @@ def make_plan(job: Job, tell: Tell) -> None:
             standing.document, tables(), standing.as_of, ahead=False, progress=tell
         )  # the years have work of their own
         keep_plan(standing.key, plan)
+        keep_water_of(standing)
     make_ledger(job, tell)
 
 

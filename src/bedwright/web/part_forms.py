@@ -67,6 +67,10 @@ class PartForm(ABC):
         ``held`` is the item as it stands. What can't be read is noted in ``paper``.
         """
 
+    def beside(self, text: str, paper: Paper, item: Item) -> str:
+        """The text, ``item`` written, with what the form states elsewhere: nothing, as a rule."""
+        return text
+
     @abstractmethod
     def groups(self, standing: Standing, paper: Paper) -> list[Group]:
         """The fields of the form with what was typed and what is wrong with it."""

@@ -10,6 +10,7 @@ import pickle
 import zlib
 from collections import OrderedDict
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 from threading import Lock
 from types import MappingProxyType
@@ -43,13 +44,19 @@ def plan_key(text: str, files: str, as_of: date, journal: str = "") -> str:
     """What names a plan: document, files, day, journal, program and tables."""
     parts = [
         __version__,
-        repr(sorted(revisions().items())),
+        _tables(),
         text,
         files,
         as_of.isoformat(),
         journal,
     ]
     return hashlib.sha256("\0".join(parts).encode()).hexdigest()
+
+
+@lru_cache(maxsize=1)  # a process reads the tables once, too
+def _tables() -> str:
+    """What names the reference tables."""
+    return repr(sorted(revisions().items()))
 
 
 def stored_plan(key: str) -> SeasonPlan | None:

@@ -124,7 +124,7 @@ class PinForm(PartForm):
     """A crop that is settled for a bed."""
 
     table, back, address = "pin", "rotation", "pin"
-    names = ("bed", "part", "crop", "year", "turn", "note")
+    names = ("bed", "part", "crop", "year", "turn", "set_out", "note")
 
     def titles(self) -> tuple[str, str]:
         """The words over the form and on the button that takes out."""
@@ -139,6 +139,7 @@ class PinForm(PartForm):
             "crop": pin.crop or "",
             "year": str(pin.year),
             "turn": pin.turn or "",
+            "set_out": "" if pin.set_out is None else pin.set_out.isoformat(),
             "note": pin.note or "",
         }
 
@@ -154,6 +155,7 @@ class PinForm(PartForm):
             "crop": paper.text("crop") or None,
             "year": paper.whole("year", *_YEARS),
             "turn": paper.text("turn") or None,
+            "set_out": paper.day("set_out"),
             "note": paper.text("note") or None,
         }
 
@@ -168,6 +170,7 @@ class PinForm(PartForm):
                hint=_("Left empty, the bed is kept free of any crop.")),
             of("year", _("Year of the harvest"), "choice", choices=_year_choices(standing, paper)),
             of("turn", _("Time of the year"), "choice", choices=turn_choices()),
+            of("set_out", _("Set out or sow on"), "date"),
         ]  # fmt: skip
         if parted or paper.text("part"):
             said = "; ".join(

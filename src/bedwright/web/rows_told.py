@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from django.utils.safestring import SafeString, mark_safe
+from django.utils.safestring import SafeString
 
 from bedwright.garden import Document
 from bedwright.language import spoken
@@ -25,10 +24,10 @@ from bedwright.reports.words_layout import LAYOUT
 from bedwright.sheets.bed_layout import layout_drawing
 from bedwright.units import UnitSystem
 from bedwright.units.tape import tape
+from bedwright.web.drawn.kept import Kept
 
 _URGENT = frozenset({"act", "caution"})
-_KEPT = 40
-_drawn: OrderedDict[tuple[object, ...], SafeString] = OrderedDict()
+_kept = Kept(40)
 
 
 @dataclass(frozen=True)
@@ -120,11 +119,9 @@ def _drawing(
 ) -> SafeString:
     """The bed with its rows, drawn once for each plan, width and language."""
     place = (key, layout.planting.bed.id, at, name, spoken())
-    if place not in _drawn:
-        svg = layout_drawing(
+    return _kept.drawn(
+        place,
+        lambda: layout_drawing(
             layout, document, system, width_px=width, height_px=320.0, id_prefix=f"rows-{at}-{name}"
-        )
-        _drawn[place] = mark_safe(svg)  # our own drawing escapes every word that it is given
-        while len(_drawn) > _KEPT:
-            _drawn.popitem(last=False)
-    return _drawn[place]
+        ),
+    )

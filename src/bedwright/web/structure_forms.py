@@ -143,8 +143,8 @@ class CropForm(PartForm):
 
     table, back, address = "crop", "crops", "own-crop"
     names = (
-        "crop", "like", "name", "days_to_maturity", *_AMOUNTS, "daily_light", "trellis", "price",
-        "per", "note",
+        "crop", "like", "name", "days_to_maturity", *_AMOUNTS, "daily_light", "trellis",
+        "bulbs_in", "price", "per", "note",
     )  # fmt: skip
 
     def titles(self) -> tuple[str, str]:
@@ -161,6 +161,7 @@ class CropForm(PartForm):
             "days_to_maturity": str(found.days_to_maturity or ""),
             "daily_light": f"{found.daily_light:g}" if found.daily_light else "",
             "trellis": found.trellis or "",
+            "bulbs_in": found.bulbs_in or "",
             "price": found.price.text.split()[0] if found.price else "",
             "price_unit": standing.stated.garden.garden.currency,
             "per": found.per.text if isinstance(found.per, Quantity) else found.per or "",
@@ -191,6 +192,7 @@ class CropForm(PartForm):
             **{name: paper.amount(name, kind) for name, kind in _AMOUNTS.items()},
             "daily_light": paper.number("daily_light"),
             "trellis": paper.text("trellis") or None,
+            "bulbs_in": paper.text("bulbs_in") or None,
             "price": money,
             "per": paper.text("per") or None,
             "note": paper.text("note") or None,
@@ -207,6 +209,8 @@ class CropForm(PartForm):
         }
         trellis = [("", _("as the tables say")), ("none", _("none")), ("stake", _("stake")),
                    ("trellis", _("trellis"))]  # fmt: skip
+        days = [("", _("as suits the latitude")), ("short", _("short")),
+                ("intermediate", _("intermediate")), ("long", _("long"))]  # fmt: skip
         return [
             Group(
                 "",
@@ -227,6 +231,8 @@ class CropForm(PartForm):
                       for name, label in labels.items()),
                     of("daily_light", _("Light that it needs, mol/m2 a day"), "number"),
                     of("trellis", _("Support"), "choice", choices=trellis),
+                    of("bulbs_in", _("Of an onion: the days in which it bulbs"), "choice",
+                       choices=days),
                 ],
             ),
             Group(

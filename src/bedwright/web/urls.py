@@ -2,6 +2,7 @@
 
 from django.urls import URLPattern
 
+from bedwright.web.summer import views as summer
 from bedwright.web.views import (
     bed,
     crops,
@@ -22,10 +23,12 @@ from bedwright.web.views import (
     trial,
     work,
 )
+from bedwright.web.watering import form_views as water_forms
+from bedwright.web.watering import views as water
 
 ROOMS = (
-    today, garden, shade, bed, sheet, soil, shed, crops, rotation, journal, trial, reckoning,
-    settings, safekeeping, start, sign_in, work, language,
+    today, garden, shade, bed, sheet, soil, shed, crops, rotation, water, water_forms,
+    summer, journal, trial, reckoning, settings, safekeeping, start, sign_in, work, language,
 )  # fmt: skip
 urlpatterns: list[URLPattern] = [each for room in ROOMS for each in room.URLS]
 handler404 = "bedwright.web.views.faults.not_found"

@@ -25,8 +25,8 @@ class WantForm(PartForm):
 
     table, back, address = "want", "crops", "want"
     names = (
-        "crop", "beds", "set_out", "turn", "protection", "days_to_maturity", "pick_weeks",
-        "yield_goal", "compost", "first_pick", "days_to_first_pick",
+        "crop", "beds", "companion", "set_out", "turn", "protection", "days_to_maturity",
+        "pick_weeks", "yield_goal", "compost", "first_pick", "days_to_first_pick",
     )  # fmt: skip
     typed_in: ClassVar[Mapping[str, tuple[str, ...]]] = {
         "compost": ("compost_material", "compost_depth", "compost_depth_unit")
@@ -50,6 +50,7 @@ class WantForm(PartForm):
         shown = {
             "crop": want.crop,
             "beds": "\n".join(want.beds),
+            "companion": want.companion or "",
             "turn": want.turn or "",
             "protection": (want.protection or "").lower().replace("_", " "),
             "yield_goal": goal,
@@ -75,6 +76,7 @@ class WantForm(PartForm):
         return {
             "crop": paper.text("crop"),
             "beds": beds,
+            "companion": paper.text("companion") or None,
             "turn": paper.text("turn") or None,
             "protection": paper.text("protection") or None,
             "yield_goal": paper.plain_amount("yield_goal"),
@@ -100,6 +102,9 @@ class WantForm(PartForm):
                     of("crop", _("Crop"), required=True, listed="crops"),
                     of("beds", _("Beds"), "ticks",
                        choices=[(each.id, each.id) for each in garden.bed]),
+                    of("companion", _("Second crop that shares the bed"), listed="crops",
+                       hint=_("Its rows lie between or beside those of the first, and it starts on "
+                              "the same day.")),
                 ],
             ),
             Group(

@@ -60,6 +60,7 @@ def bed(request: HttpRequest, standing: Standing, bed_id: str) -> HttpResponse:
     states = bed_states(standing.document, plan, standing.as_of)
     context: dict[str, Any] = {
         "bed": shown,
+        "at": at,
         "state": DRAWING_WORDS[f"state_{states[bed_id]}"],
         "before_bed": ids[at - 1] if at else None,
         "after_bed": ids[at + 1] if at + 1 < len(ids) else None,

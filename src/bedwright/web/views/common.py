@@ -27,6 +27,8 @@ ROOMS = (
     ("shed", _("Shed")),
     ("crops", _("Crops and dates")),
     ("rotation", _("Rotation")),
+    ("water", _("Water")),
+    ("heat", _("Heat ahead")),
     ("journal", _("Journal")),
     ("trial", _("What if")),
     ("reckon", _("Reckon")),

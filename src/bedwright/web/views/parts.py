@@ -63,6 +63,7 @@ def _page(
         kept = untouched(form, form.stated(standing, place), paper)
     text, place_then, fields = written(standing.revision.text, form, place, said, kept)
     made_item = items(text, form.table)[place_then]
+    text = form.beside(text, paper, made_item)
     if tried and "try" in paper.typed:
         try:
             made = try_revision(

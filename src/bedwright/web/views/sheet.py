@@ -13,7 +13,6 @@ from django.utils.http import content_disposition_header
 from django.utils.translation import gettext as _
 
 from bedwright.language import Words, spoken
-from bedwright.planning.layout.plantings import grounds_of
 from bedwright.reports.words_drawings import DRAWING_WORDS
 from bedwright.reports.words_spreading import SHEET_WORDS
 from bedwright.season import SeasonPlan
@@ -61,11 +60,10 @@ def _answer(
         if bed_id is None
         else words["title_one"].format(bed=bed_id, garden=place.name, as_of=day)
     )
-    grounds = grounds_of(plan.document, plan.library, plan.dates)
     try:
         # The typesetter works outside of the interpreter's lock: other pages answer meanwhile.
         made = printed(
-            [sheet_content(plan, each, words, standing.system, grounds) for each in beds],
+            [sheet_content(plan, each, words, standing.system) for each in beds],
             paper="letter" if standing.system is UnitSystem.US else "a4",
             as_of=plan.as_of,
             title=title,

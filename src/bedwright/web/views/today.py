@@ -26,6 +26,8 @@ from bedwright.web.journal_plan import planned_acts
 from bedwright.web.models import Entry
 from bedwright.web.standing import Standing
 from bedwright.web.views.common import page, plan_or_work, with_standing
+from bedwright.web.watering.kept import water_of
+from bedwright.web.watering.told_day import zones_told
 
 _AHEAD = timedelta(weeks=6)
 _NOW = timedelta(weeks=1)
@@ -77,6 +79,9 @@ def today(request: HttpRequest, standing: Standing) -> HttpResponse:
     """The first page."""
     plan, _job = plan_or_work(standing)
     shown = _of_document(standing) if plan is None else _of_plan(plan, standing)
+    water = water_of(standing, standing.as_of)
+    if water is not None:
+        shown["zones"] = zones_told(water, standing.system)
     return page(request, "today.html", standing, **shown)
 
 

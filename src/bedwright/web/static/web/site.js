@@ -94,6 +94,8 @@ document.addEventListener("toggle", (event) => {
   if (event.target.matches?.("details.chart") && event.target.open) openChart(event.target);
 }, true);
 
+document.querySelectorAll("details.chart[open]").forEach(openChart);
+
 // The shade of another hour: the drawing of this screen's width is enough.
 document.addEventListener("htmx:configRequest", (event) => {
   if (!event.detail.elt.matches(".moment")) return;
