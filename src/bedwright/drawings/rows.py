@@ -55,9 +55,9 @@ def draw_rows(parent: Element, corners: Polygon, rows: Sequence[Row], scale: flo
         for x1, x2 in spans:
             add(lines, "line", x1=x1, y1=y, x2=x2, y2=y, stroke_width=weight, data_row=row.name)
         _ticks(lines, [left + each * scale for each in row.places_m], y)
-        _posts(lines, [left + each * scale for each in row.posts_m], y, spans)
-        levels = _levels(y, Words(row.name, SMALL).tall, inside, heights)
         posts = [left + each * scale for each in row.posts_m]
+        _posts(lines, posts, y, spans)
+        levels = _levels(y, Words(row.name, SMALL).tall, inside, heights)
         named.append(_name(parent, row.name, levels, spans, posts, taken))
     return all(named) or (any(named) and len({row.name for row in rows}) == 1)
 

@@ -35,9 +35,9 @@ from bedwright.planning.spread_since import (
     spread_since,
 )
 from bedwright.planning.strikes import BedState, Strike, olsen_p, strike
+from bedwright.planning.yields import stated_goal
 from bedwright.reference import Library
 from bedwright.soil.interpretation import Reading
-from bedwright.working import Figure
 
 # Where no date of setting out is stated: the first of the month after the winter, by hemisphere.
 _NORTH, _SOUTH = 4, 10
@@ -203,14 +203,10 @@ def _crop(
     if table is None:
         raise LookupError(f"crop_facts.csv has no yield of {key}")
     said: list[Finding] = []
-    if want.yield_goal is None:
+    goal = stated_goal(document, want)
+    if goal is None:
         goal = table.named("yield_goal")
         said.append(finding("yield_goal_assumed", "assumed", goal=goal, sources=goal.sources))
-    else:
-        stated = want.yield_goal
-        area = sum(bed.area_m2 for bed in document.garden.bed if bed.id in want.beds)
-        value = stated.si if stated.kind == "mass_per_area" else stated.si / area
-        goal = Figure("yield_goal", value, "kg/m2", "stated", note=stated.text)
     return CropAtBed(key, row["name"], row["kind"], row["test_group"], goal), said
 
 

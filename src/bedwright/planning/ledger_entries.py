@@ -18,6 +18,7 @@ from bedwright.garden.model import Season
 from bedwright.planning.amounts import applied_kg_m2
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.prescription import Prescription
+from bedwright.planning.yields import yield_per_area
 from bedwright.reference import Library
 from bedwright.working import Figure
 
@@ -141,7 +142,7 @@ def _harvested(season: Season, bed: Bed) -> Figure | None:
     stated = season.harvested
     if stated is None:
         return None
-    value = stated.si if stated.kind == "mass_per_area" else stated.si / bed.area_m2
+    value = yield_per_area(stated, bed.area_m2)
     return Figure("yield", value, "kg/m2", "stated", note=stated.text)
 
 

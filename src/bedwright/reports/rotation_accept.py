@@ -67,7 +67,7 @@ def _wanted(new: list[Placement], year: int) -> list[tuple[Placement, bool]]:
 
 def _is_crop_of_whole_bed(each: Placement, year: int) -> bool:
     whole = each.unit.part is None and each.year == year
-    return whole and each.crop.life not in ("cover", "plastic")
+    return whole and not each.crop.resting
 
 
 def _beside_wants(

@@ -19,7 +19,6 @@ from bedwright.units.show import plain
 
 _SAME = 1e-6
 _LITTLE = 0.05  # of a bed: a cost below it is next to nothing
-_RESTING = ("cover", "plastic")
 
 
 def unit_words(unit: Unit) -> str:
@@ -101,8 +100,8 @@ def instead_sentence(ahead: YearsAhead, unit: Unit) -> str:
     if each is None:
         return ROTATION["no_instead"]
     own = (x for x in ahead.placements if x.unit == unit)
-    now = {(x.year, x.crop.id): x.crop for x in own if x.crop.life not in _RESTING}
-    then = {(x.year, x.crop.id): x.crop for x in each.content if x.crop.life not in _RESTING}
+    now = {(x.year, x.crop.id): x.crop for x in own if not x.crop.resting}
+    then = {(x.year, x.crop.id): x.crop for x in each.content if not x.crop.resting}
     come, gone = (
         joined_words(
             [f"{key[0]} {named(crop.name).lower()}" for key, crop in one.items() if key not in two]

@@ -272,7 +272,7 @@ def _crops(setting: Setting) -> IntArray:
     """The crop of each option by its number; -1 for covers and plastic, which stand anywhere."""
     return np.array(
         [
-            -1 if setting.crop(at).life in ("cover", "plastic") else option.candidate
+            -1 if setting.crop(at).resting else option.candidate
             for at, option in enumerate(setting.options)
         ],
         dtype=np.int64,

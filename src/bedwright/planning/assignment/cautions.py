@@ -12,7 +12,6 @@ from bedwright.planning.findings import Finding, finding
 from bedwright.planning.screening import screening
 
 _NOTABLE = 0.995  # of the yield: a smaller loss by salt is not told
-_RESTING = ("cover", "plastic")
 _USUAL = "screening_none"
 
 
@@ -36,7 +35,7 @@ def yields_told(asked: Question, unit: int, at: int) -> Iterable[Finding]:
 def ground_told(asked: Question, unit: int, at: int) -> Iterable[Finding]:
     """Lead and arsenic in a bed, and its recorded diseases and pests that the crop is a host of."""
     setting, crop = asked.setting, asked.setting.crop(at)
-    if crop.life in _RESTING:
+    if crop.resting:
         return
     yield from _problems_over(asked, unit, at)
     yield from metal_of(setting, setting.units[unit].bed)

@@ -7,7 +7,7 @@ from datetime import date
 
 import numpy as np
 
-from bedwright.garden import Document, Want
+from bedwright.garden import Bed, Document, Want
 from bedwright.planning.assignment.bars import Setting
 from bedwright.planning.assignment.model import Bar, Candidate
 from bedwright.planning.evidence import evidence
@@ -27,7 +27,7 @@ def manure_bar(setting: Setting) -> Bar:
     if raw_manure_about(setting.document, setting.library):
         for unit, place in enumerate(setting.units):
             for at, candidate in enumerate(setting.candidates):
-                if candidate.life in ("cover", "plastic"):
+                if candidate.resting:
                     continue
                 dates = _manure(setting, candidate, place.bed)
                 if dates.spread:
@@ -133,7 +133,7 @@ def salt_yields(setting: Setting) -> FloatArray:
     measured: dict[str, Figure | None] = {}
     for unit, each in enumerate(setting.units):
         if each.bed not in measured:
-            measured[each.bed] = _ec_e(setting, beds[each.bed].id)
+            measured[each.bed] = _ec_e(setting, beds[each.bed])
         ec_e = measured[each.bed]
         if ec_e is None:
             continue
@@ -151,9 +151,8 @@ def salt_yields(setting: Setting) -> FloatArray:
     return found
 
 
-def _ec_e(setting: Setting, bed: str) -> Figure | None:
-    place = next(each for each in setting.document.garden.bed if each.id == bed)
-    known = evidence(setting.document, place, setting.library)
+def _ec_e(setting: Setting, bed: Bed) -> Figure | None:
+    known = evidence(setting.document, bed, setting.library)
     some = setting.candidates[0]
     crop = CropAtBed(some.key, some.name, "", "", Figure("yield_goal", 0.0, "kg/m2", "assumed"))
     return salt_state(setting.document, known, crop, setting.library).ec_e

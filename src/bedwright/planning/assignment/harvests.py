@@ -9,19 +9,19 @@ it is first brought to a bed without salt, by the salt known now.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
 import numpy as np
 
-from bedwright.garden import Document, Want
 from bedwright.planning.assignment.bars import Setting
 from bedwright.planning.assignment.candidates import candidate_at
 from bedwright.planning.assignment.model import Candidate, Claim
 from bedwright.planning.assignment.units import units_at
 from bedwright.planning.rotation.problem import FloatArray
+from bedwright.planning.yields import stated_goal, yield_per_area
 from bedwright.working import Figure
 
 By = Literal["goal", "record", "table"]
@@ -104,38 +104,42 @@ def harvests_of(setting: Setting, claims: Iterable[Claim], left: FloatArray) -> 
     goals: dict[tuple[int, int, int], Figure] = {}
     for claim in claims:
         if claim.kind == "want":
-            goal = _goal(setting.document, setting.document.garden.want[claim.at])
+            goal = stated_goal(setting.document, setting.document.garden.want[claim.at])
             if goal is not None:
                 at = places[claim.candidate]
                 goals |= {(unit, at, claim.year): goal for unit in claim.units}
+    own, stated = _own_of(setting, places, left), _goals_of(setting)
     usual = tuple(
-        None if each.life in ("cover", "plastic") else _usual(setting, at, each, left)
-        for at, each in enumerate(setting.candidates)
+        None
+        if each.resting
+        else _usual(setting, each, own.get(each.id, ()), stated.get(each.id, ()))
+        for each in setting.candidates
     )
     return Harvests(setting, usual, goals, left)
 
 
-def _goal(document: Document, want: Want) -> Figure | None:
-    """A want's goal; a mass alone is that of all of its beds together, as the season plan has it"""
-    stated = want.yield_goal
-    if stated is None:
-        return None
-    area = sum(bed.area_m2 for bed in document.garden.bed if bed.id in want.beds)
-    value = stated.si if stated.kind == "mass_per_area" else stated.si / area
-    return Figure("yield_goal", value, "kg/m2", "stated", note=stated.text)
+def _goals_of(setting: Setting) -> dict[str, list[Figure]]:
+    """The goals [kg/m2] that wants state for each crop, by its id."""
+    document = setting.document
+    found: dict[str, list[Figure]] = {}
+    for at, want in enumerate(document.garden.want):
+        goal = stated_goal(document, want)
+        if goal is not None:
+            crop = candidate_at(document, setting.library, "want", at).id
+            found.setdefault(crop, []).append(goal)
+    return found
 
 
-def _usual(setting: Setting, at: int, candidate: Candidate, left: FloatArray) -> Yield | None:
+def _usual(
+    setting: Setting,
+    candidate: Candidate,
+    harvests: Sequence[tuple[int, float]],
+    stated: Sequence[Figure],
+) -> Yield | None:
     table = setting.library.fact("crop_facts", candidate.key, "yield", "kg/m2")
-    own = _by_year(_own(setting, at, candidate, left))
+    own = _by_year(harvests)
     if own.size:
         return _recorded(own, table)
-    stated = [
-        goal
-        for where, want in enumerate(setting.document.garden.want)
-        if candidate_at(setting.document, setting.library, "want", where).id == candidate.id
-        and (goal := _goal(setting.document, want)) is not None
-    ]
     if stated:
         mean = float(np.mean([each.value for each in stated]))
         return Yield(Figure("yield_goal", mean, "kg/m2", "stated", inputs=tuple(stated),
@@ -164,24 +168,29 @@ def _recorded(own: FloatArray, table: Figure | None) -> Yield:
     return Yield(made, "record", own.size, weight)
 
 
-def _own(
-    setting: Setting, at: int, candidate: Candidate, left: FloatArray
-) -> Iterator[tuple[int, float]]:
-    """Year and yield [kg/m2] of each own harvest of a crop, brought to a bed without salt."""
+def _own_of(
+    setting: Setting, places: Mapping[str, int], left: FloatArray
+) -> dict[str, list[tuple[int, float]]]:
+    """Year and yield [kg/m2] of each own harvest of a crop, brought to a bed without salt, by the
+    crop's id."""
     document = setting.document
+    found: dict[str, list[tuple[int, float]]] = {}
     beds = {bed.id: bed for bed in document.garden.bed}
     for where, season in enumerate(document.garden.history):
         if season.crop is None or season.harvested is None:
             continue
-        if candidate_at(document, setting.library, "history", where).id != candidate.id:
+        crop = candidate_at(document, setting.library, "history", where).id
+        if crop not in places:
             continue
-        value = float(season.harvested.si)
-        if season.harvested.kind != "mass_per_area":
-            bed = beds[season.bed]
-            value /= bed.area_m2 / (1 if season.part is None else bed.parts)
+        bed = beds[season.bed]
+        value = yield_per_area(
+            season.harvested, bed.area_m2 / (1 if season.part is None else bed.parts)
+        )
         units = units_at(setting.units, season.bed, season.part)
-        share = 1.0 if not units or np.isnan(left[units[0], at]) else float(left[units[0], at])
-        yield season.year, value / max(share, _LEAST_LEFT)
+        salt_leaves = left[units[0], places[crop]] if units else np.nan
+        share = 1.0 if np.isnan(salt_leaves) else float(salt_leaves)
+        found.setdefault(crop, []).append((season.year, value / max(share, _LEAST_LEFT)))
+    return found
 
 
 def _by_year(own: Iterable[tuple[int, float]]) -> FloatArray:

@@ -39,6 +39,11 @@ class Candidate:
     life: Life
     days_to_maturity: int | None = None
 
+    @property
+    def resting(self) -> bool:
+        """Whether the bed rests under it: a cover crop or plastic, from which nothing is picked."""
+        return self.life in ("cover", "plastic")
+
 
 @dataclass(frozen=True)
 class Slot:

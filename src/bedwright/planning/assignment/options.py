@@ -101,7 +101,7 @@ def claimed(
 def stated_slot(candidate: Candidate, on: date, cover: str | None, timer: Timer) -> Slot:
     """What a stated day leads to: by the weather, else by the days of the tables alone."""
     slot = None
-    if candidate.life in ("cover", "plastic") and timer.weather is not None:
+    if candidate.resting and timer.weather is not None:
         slot = _like_nearest(candidate, on, timer)
     elif timer.timed(candidate):
         slot = timer.stated(candidate, on, cover)
@@ -145,7 +145,7 @@ def _of(
         said += bulbs_said(timer.planting(candidate), candidate.name.lower())
     slots = _slots(candidate, timer, weekly)
     longest = max((x.picked for x in slots if not math.isnan(x.picked)), default=0.0)
-    if not slots and candidate.life not in ("cover", "plastic"):
+    if not slots and not candidate.resting:
         said.append(finding("rotation_no_date", "caution", crop=candidate.name.lower()))
     made = []
     for year in range(horizon.years[0] - 2, horizon.years[-1] + 1):
@@ -184,7 +184,7 @@ def _placed(
     if candidate.life == "cover":
         wait = max(timer.wait_after(candidate, dead=slot.dead), wait)
     free = last + timedelta(days=1 + wait)
-    if candidate.life in ("cover", "plastic"):
+    if candidate.resting:
         return Option(at, last.year, slot.turn, on, free, on, None, last, slot.best,
                       killed=slot.killed, dead=slot.dead)  # fmt: skip
     return Option(at, first.year, slot.turn, on, free, on, first, last, slot.best,

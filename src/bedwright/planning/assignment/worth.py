@@ -94,7 +94,7 @@ def worth_of(
 def _rested(setting: Setting, at: int) -> float:
     """The share of a year for which an option covers a resting bed; 0 for a crop."""
     option = setting.options[at]
-    if setting.crop(at).life not in ("cover", "plastic"):
+    if not setting.crop(at).resting:
         return 0.0
     if option.on is None or option.last_harvest is None:
         return 1.0
@@ -116,7 +116,7 @@ def _usual_beds(setting: Setting) -> FloatArray:
 
 
 def _effort(setting: Setting, at: int) -> float:
-    usual = _COVER_EFFORT if setting.crop(at).life in ("cover", "plastic") else EFFORT
+    usual = _COVER_EFFORT if setting.crop(at).resting else EFFORT
     return usual if setting.options[at].best else usual + _OFF_BEST
 
 

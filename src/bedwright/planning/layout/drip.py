@@ -46,17 +46,16 @@ def drip_of(
     """
     width = frame.width_m
     least = layout_rule(library, "drip_line_apart", "m").value
+    wide = apart_m is None or apart_m >= least - _ALMOST
     if zone is not None and zone.lines is not None:
         count = zone.lines
     elif zone is not None and zone.line_spacing is not None:
         count = _over(width, zone.line_spacing.si)
-    elif rows and (apart_m is None or apart_m >= least - _ALMOST):
+    elif rows and wide:
         count = len(rows)
     else:
         count = _over(width, least)
-    each_row = (
-        bool(rows) and count == len(rows or ()) and (apart_m is None or apart_m >= least - _ALMOST)
-    )
+    each_row = bool(rows) and wide and count == len(rows or ())
     lie = rows if each_row and rows else [width * (at + 0.5) / count for at in range(count)]
     spans = (span for across in lie for span in frame.spans(across))
     return Drip(count, math.fsum(end - start for start, end in spans), each_row)
