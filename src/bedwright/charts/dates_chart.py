@@ -147,13 +147,10 @@ def soil_chart(
 
     None where the soil's temperature is not known over the year.
     """
-    soil = weather.days.soil_c
     start = date(year, weather.start.month, weather.start.day)
     ahead = (start.replace(day=1) + timedelta(days=32)).replace(day=1) - start  # to a whole month
     days = ahead.days + np.arange(0, _YEAR, _STEP)
-    at = weather.firsts[:, None] + days[None, :]
-    inside = (at >= 0) & (at < soil.size)
-    laid = np.where(inside, soil[np.where(inside, at, 0)], np.nan)
+    laid = weather.by_season(weather.days.soil_c, days)
     if np.isnan(laid).all(axis=0).any():
         return None
     us = system is UnitSystem.US

@@ -24,6 +24,7 @@ from bedwright.climate.hourly import temperature_linvill_1990
 from bedwright.climate.human_heat import (
     GlobeHeat,
     humidity_from_minimum,
+    humidity_of_same_vapor,
     wbgt_liljegren_2008,
 )
 from bedwright.guards import not_negative, within
@@ -103,7 +104,8 @@ def heat_through_day(day: DayOfHeat, rows: Sequence[Row]) -> HoursOfHeat:
     if day.humidity_percent is None:
         humid = humidity_from_minimum(air, day.t_min_c)
     else:
-        humid = _same_vapor(air, day.t_max_c, day.humidity_percent)
+        same = humidity_of_same_vapor(air, day.t_max_c, day.humidity_percent)
+        humid = np.maximum(same, 1.0)
     height = _sine_of_height(hours, day.latitude_deg, declination)
     above = float(extraterrestrial_radiation_fao56(day.latitude_deg, day.day_of_year))
     clear = float(radiation_from_sunshine_fao56(12.0, 12.0, above))
@@ -154,13 +156,6 @@ def adjusted_air_niosh_2016(
         return float("nan")
     moist = float(np.interp(humidity_percent, at, added))
     return air_c + (skies[sky] + moist) * 5 / 9
-
-
-def _same_vapor(air: FloatArray, high: float, humidity: float) -> FloatArray:
-    """Humidity of each hour if the air holds as much vapor all day [%], at most 100."""
-    a, b = 17.27, 237.3  # fao_56 equation 11
-    share = np.exp(a * high / (high + b) - a * air / (air + b))
-    return np.asarray(np.clip(humidity * share, 1.0, 100.0))
 
 
 def _sine_of_height(hours: FloatArray, latitude_deg: float, declination_deg: float) -> FloatArray:

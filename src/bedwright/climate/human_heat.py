@@ -110,10 +110,18 @@ def humidity_from_minimum(air_c: Numbers, t_min_c: Numbers) -> FloatArray:
     arid station (FAO-56), which for WBGT is the careful side.
     """
     within(-40, 60, air_c=air_c, t_min_c=t_min_c)
+    return humidity_of_same_vapor(air_c, t_min_c, 100.0)
+
+
+def humidity_of_same_vapor(air_c: Numbers, other_c: Numbers, humidity_percent: float) -> FloatArray:
+    """Relative humidity of air that holds as much vapor as other air [%], at most 100.
+
+    ``air_c`` and ``other_c`` in [C], -40 to 60, ``humidity_percent`` that of the other air.
+    """
     a, b = 17.27, 237.3  # fao_56 equation 11
-    air, dew = np.asarray(air_c, dtype=np.float64), np.asarray(t_min_c, dtype=np.float64)
-    share = np.exp(a * dew / (dew + b) - a * air / (air + b))
-    return np.asarray(100 * np.minimum(share, 1.0))
+    air, other = np.asarray(air_c, dtype=np.float64), np.asarray(other_c, dtype=np.float64)
+    share = np.exp(a * other / (other + b) - a * air / (air + b))
+    return np.asarray(np.minimum(humidity_percent * share, 100.0))
 
 
 def wbgt_liljegren_2008(

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from datetime import date
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, StringConstraints, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, StringConstraints, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from bedwright.units import Quantity, UnitError, kind, parse
@@ -94,14 +94,21 @@ def _reader(*kinds: str, above: float | None, at_least: float | None) -> Callabl
     return read
 
 
-def _field(*kinds: str, above: float | None = None, at_least: float | None = None) -> Any:
+def _field(
+    *kinds: str,
+    above: float | None = None,
+    at_least: float | None = None,
+    also: Callable[[Quantity], Quantity] = lambda quantity: quantity,
+) -> Any:
     schema = {
         "type": "string",
         "description": f"{kind(kinds[0]).words} with its unit",
         "examples": [example for each in kinds for example in _EXAMPLES.get(each, [])],
     }
     reader = _reader(*kinds, above=above, at_least=at_least)
-    return Annotated[Quantity, BeforeValidator(reader), WithJsonSchema(schema)]
+    return Annotated[
+        Quantity, BeforeValidator(reader), AfterValidator(also), WithJsonSchema(schema)
+    ]
 
 
 _EIGHT = {"N": 0, "NE": 45, "E": 90, "SE": 135, "S": 180, "SW": 225, "W": 270, "NW": 315}
@@ -176,11 +183,20 @@ def _read_day_of_year(value: Any) -> tuple[int, int]:
     raise wrong(f"{value!r} is not a day of the year", 'Month and day, such as "07-01".')
 
 
+def _of_a_garden(elevation: Quantity) -> Quantity:
+    if not -500 <= elevation.si <= 5500:  # m: where the formulas for the air's pressure hold
+        raise wrong(
+            f"no garden lies at {elevation.text}",
+            "It must lie from -1640 ft to 18000 ft (-500 m to 5500 m).",
+        )
+    return elevation
+
+
 Length = _field("length", above=0)
 Area = _field("area", above=0)
 Depth = _field("depth", at_least=0)
 Corner = _field("length")
-Elevation = _field("length")
+Elevation = _field("length", also=_of_a_garden)
 Slope = _field("ratio", at_least=0)
 Density = _field("density", above=0)
 Mass = _field("mass", above=0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
@@ -12,6 +13,15 @@ from bedwright.units import Quantity
 
 _LINES = frozenset({"fence", "hedge"})
 _CLOSED = Quantity(0.0, "fraction", "0 %")
+
+
+def stands_on(day: date, from_day: tuple[int, int] | None, to_day: tuple[int, int] | None) -> bool:
+    """Whether a thing is there on a day: (month, day) from and to, all year where not stated."""
+    if from_day is None or to_day is None:
+        return True
+    at = (day.month, day.day)
+    # from after to: over the turn of the year
+    return from_day <= at <= to_day if from_day <= to_day else not to_day < at < from_day
 
 
 class Structure(BaseModel):

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from bedwright.garden import Document
 from bedwright.garden.ground_plan import Point
-from bedwright.garden.model_structure import Structure
+from bedwright.garden.model_structure import Structure, stands_on
 from bedwright.light.daily import PointLight, light_at
 from bedwright.light.scene import Cloth, Prism, Scene, Screen
 from bedwright.planning.layout.frame import BedFrame, bed_frame
@@ -189,13 +189,7 @@ def _axis(corners: Sequence[Point], axis: int) -> list[float]:
 
 def _is_there(structure: Structure, month: int) -> bool:
     """Whether a structure stands for more than half of a month, 0 to 11."""
-    if structure.from_day is None or structure.to_day is None:
-        return True
     first = date(2027, month + 1, 1)
     days = [first + timedelta(days=at) for at in range(28)]
-    start, end = structure.from_day, structure.to_day
-    if start <= end:
-        inside = [start <= (day.month, day.day) <= end for day in days]
-    else:  # over the turn of the year
-        inside = [not end < (day.month, day.day) < start for day in days]
-    return sum(inside) * 2 > len(days)
+    there = [stands_on(day, structure.from_day, structure.to_day) for day in days]
+    return sum(there) * 2 > len(days)

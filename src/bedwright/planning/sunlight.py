@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from bedwright.climate.annual_cycle import MONTH_DAYS
 from bedwright.climate.day_length import (
     extraterrestrial_radiation_fao56,
     radiation_from_range_fao56,
@@ -28,7 +29,6 @@ MONTHS = 12
 _ZERO_CELSIUS_K = 273.15
 # The sun's path differs by less than half a degree from year to year: one year stands for all.
 _YEAR, _DAYS_OF_MONTH = 2027, (5, 15, 25)
-_MONTH_DAYS = np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31], dtype=np.float64)
 _MM = 1000.0
 _STEP_MIN = 20  # light.daily: hours of sun come out true to the tenth
 
@@ -133,7 +133,7 @@ def _months(document: Document, library: Library) -> _Months | None:
         )
         rain = np.full(MONTHS, np.nan)
         if monthly.rain is not None:
-            rain = np.array([each.si for each in monthly.rain]) / _MONTH_DAYS
+            rain = np.array([each.si for each in monthly.rain]) / MONTH_DAYS
         radiation = None if monthly.radiation is None else np.array(monthly.radiation)
         return _Months(high, low, high - low, rain, radiation, "stated")
     years = years_of(document, library)
@@ -189,7 +189,7 @@ def _par_share(
     rain, et0 = weather.rain_m, et0_hargreaves_1985(weather.t_max_c, low, above)
     if np.isnan(rain + et0).any():
         return moist.value, (unknown,)
-    year_rain, year_et0 = (float((each * _MONTH_DAYS).sum()) for each in (rain, et0))
+    year_rain, year_et0 = (float((each * MONTH_DAYS).sum()) for each in (rain, et0))
     if year_rain >= library.parameter("dry_rain_share", "fraction").value * year_et0:
         return moist.value, ()
     said = finding(

@@ -115,10 +115,7 @@ def sowings(
         return alone
     days = weather.days
     daily = degree_days_held(days.t_max_c, days.t_min_c, crop.base_c, crop.upper_c)
-    at = weather.firsts[:, None] + np.arange(_YEAR)[None, :]
-    inside = (at >= 0) & (at < daily.size)
-    laid = np.where(inside, daily[np.where(inside, at, 0)], np.nan)
-    usual = np.tile(np.nanmean(laid, axis=0), 3)
+    usual = np.tile(np.nanmean(weather.by_season(daily), axis=0), 3)
     # a sowing before the season's start lies in the season before: shift both by a year
     shift = _YEAR if first < 0 else 0
     try:

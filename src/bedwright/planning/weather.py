@@ -68,6 +68,15 @@ class GardenWeather:
         start = date(day.year, self.start.month, self.start.day)
         return start if start <= day else start.replace(year=day.year - 1)
 
+    def by_season(self, series: FloatArray, days: IntArray | None = None) -> FloatArray:
+        """A daily series of the record by season (seasons, days), NaN beyond the record's ends.
+
+        ``days`` from a season's start, None for all of its 365.
+        """
+        at = self.firsts[:, None] + (np.arange(_YEAR) if days is None else days)
+        inside = (at >= 0) & (at < series.size)
+        return np.where(inside, series[np.where(inside, at, 0)], np.nan)
+
 
 def garden_weather(document: Document, library: Library) -> GardenWeather | None:
     """The garden's weather; None where the document says nothing of it, or too little for a year.

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 from bedwright.garden import Document
 from bedwright.reports.water_said import clock_words
 
-_HOUR_MIN, _HALF = 60, 30
+_HALF = 30  # min
 _DEGREES_AN_HOUR = 15.0
 _DAY_MIN = 24 * 60
 

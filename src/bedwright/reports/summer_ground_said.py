@@ -24,6 +24,8 @@ def ground_lines(mulch: Mulch, wind: Wind, system: UnitSystem) -> list[str]:
         lines = [SUMMER["mulch_undated"].format(**thick)]
     else:
         lines = [SUMMER["mulch"].format(day=day_words(mulch.from_day), **thick)]
+    if mulch.stated:
+        lines.append(SUMMER["mulch_stated"].format(beds=", ".join(mulch.stated)))
     loam, sand = (per_cent(each.value) for each in mulch.evaporation_saved)
     bare, covered = (figure(each, system) for each in (mulch.swing_bare, mulch.swing_mulched))
     lines.append(SUMMER["mulch_gain"].format(loam=loam, sand=sand, bare=bare, covered=covered))

@@ -26,7 +26,7 @@ def bed_summer_lines(summer: Summer, each: PlantingSummer, document: Document) -
         told.append(work)
     if not told:
         return []
-    return [SUMMER["bed"], *(line for one in told for line in wrapped(one, "  ", "    "))]
+    return [SUMMER["bed"], *_wrapped(told)]
 
 
 def summer_text(summer: Summer, document: Document) -> str:
@@ -54,7 +54,7 @@ def summer_text(summer: Summer, document: Document) -> str:
         known = clock_shift_h(document, summer.work[0].day) is not None
         told += [WORK["moderate_is"], WORK["clock" if known else "sun"]]
         told += drink_lines(summer.drinking, system)
-        lines += [line for one in told for line in wrapped(one, "  ", "    ")]
+        lines += _wrapped(told)
     lines += ["", *_wrapped(ground_lines(summer.mulch, summer.wind, system))]
     lines += _wrapped(evidence_lines(summer, system))
     lines += _wrapped([summer_sentence(each, system) for each in rest])

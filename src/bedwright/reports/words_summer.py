@@ -81,6 +81,7 @@ SUMMER = Words({
     "cools little more.",
     "mulch_undated": "Mulch: straw or hay {thickness} thick, on moist and warm soil; here the soil is seldom so warm that it "
     "needs cooling. Beyond {thickest} it cools little more.",
+    "mulch_stated": "The garden states a mulch already for: {beds}.",
     "mulch_gain": "Straw saved {loam} of the evaporation from loam and {sand} from sand in a hot, humid place, and the swing "
     "of a day at 5 cm went from {bare} to {covered}.",
     "mulch_care": "Keep it off the stems and the drip lines under it. No black plastic in midsummer without shade: it heats "

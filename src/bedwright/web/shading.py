@@ -15,7 +15,7 @@ from django.utils.translation import gettext as _
 from bedwright.climate.solar import SunSeries, sun_path, sun_position, sun_series
 from bedwright.drawings.shade import Mark, ShadeLayer
 from bedwright.garden import Document
-from bedwright.garden.model_structure import Structure
+from bedwright.garden.model_structure import Structure, stands_on
 from bedwright.light.scene import Cloth, Prism, Screen
 from bedwright.reference import Library
 from bedwright.reports.days_said import day_words
@@ -86,7 +86,7 @@ def layer_of(document: Document, moment: Moment) -> ShadeLayer | None:
     marks = tuple(
         mark
         for each in document.garden.structure
-        if _is_there(each, moment.on)
+        if stands_on(moment.on, each.from_day, each.to_day)
         for mark in _marks(each)
     )
     return ShadeLayer(marks, moment.elevation_deg, moment.azimuth_deg, moment.words, SHADE_WORDS)
@@ -103,10 +103,3 @@ def _marks(each: Structure) -> list[Mark]:
     if each.kind == "shade cloth":
         return [Mark(Cloth(plan, each.height.si, each.openness.si), each.id)]
     return [Mark(Prism(plan, each.base.si, each.height.si, each.openness.si), each.id)]
-
-
-def _is_there(structure: Structure, on: date) -> bool:
-    if structure.from_day is None or structure.to_day is None:
-        return True
-    day, start, end = (on.month, on.day), structure.from_day, structure.to_day
-    return start <= day <= end if start <= end else not end < day < start

@@ -94,3 +94,14 @@ def test_what_to_drink_and_how_the_first_days_go():
     assert found.most_an_hour.value == pytest.approx(6 * found.cup.value)
     assert found.new_worker == pytest.approx((0.2, 0.4, 0.6, 0.8, 1.0))
     assert found.returning == pytest.approx((0.5, 0.6, 0.8, 1.0))
+
+
+@pytest.mark.parametrize("coldest", [-45.0, -22.0])
+def test_a_winter_colder_than_any_heat_is_reckoned_for_stops_nothing(coldest: float):
+    days = np.arange(np.datetime64("2019-01-01"), np.datetime64("2020-01-01"))
+    high = coldest + (30 - coldest) * np.sin(np.pi * np.arange(days.size) / days.size) ** 2
+    record = DailyRecord("x", "x", 64.8, 0.0, 0.0, days[0], high, high - 14)
+    months = {each.month for each in months_of_work(record, None, LIBRARY)}
+
+    assert 7 in months
+    assert not months & {1, 2, 11, 12}

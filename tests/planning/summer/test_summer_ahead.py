@@ -173,6 +173,12 @@ def test_the_mulch_goes_on_once_the_soil_is_warm_and_the_wind_is_not_known(peppe
     assert "wind_not_recorded" in {each.code for each in peppers.findings}
 
 
+def test_a_bed_whose_mulch_is_stated_is_told_of(peppers: Summer):
+    covered = garden("sweet pepper", more='mulch = { of = "straw" }')
+
+    assert (covered.mulch.stated, peppers.mulch.stated) == (("A",), ())
+
+
 @given(
     light=st.floats(0, 70),
     percents=st.lists(st.floats(0, 1), min_size=2, max_size=6).map(sorted),

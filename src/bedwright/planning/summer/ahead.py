@@ -11,6 +11,7 @@ import numpy as np
 from bedwright.climate.record import FloatArray
 from bedwright.crops.timing_tables import TimingTables
 from bedwright.garden import Document
+from bedwright.garden.model_structure import stands_on
 from bedwright.light.needs import LightFit, LightNeed
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.layout.crop_facts import timing_tables
@@ -26,13 +27,12 @@ from bedwright.planning.summer.heat_days import (
     days_in,
     is_hot,
     limits_of,
-    skin_over_air,
 )
-from bedwright.planning.summer.measures import misting, mulch, particle_film, wind
+from bedwright.planning.summer.measures import misting, mulch, skin_over_air, wind
 from bedwright.planning.summer.model import Hung, PlantingSummer, Summer
 from bedwright.planning.summer.people import drinking, months_of_work
 from bedwright.planning.sunlight import Sunlight
-from bedwright.planning.timing_model import DateOutlook, GardenDates, WantDates
+from bedwright.planning.timing_model import DateOutlook, GardenDates
 from bedwright.planning.weather import GardenWeather
 from bedwright.reference import Library
 
@@ -99,7 +99,7 @@ def summer_ahead(
     for each in bed_wants(document):
         if bed is not None and each.bed.id != bed:
             continue
-        planned = None if each.at not in by_want else _chosen(by_want[each.at])
+        planned = None if each.at not in by_want else by_want[each.at].taken
         if planned is None or planned.last_harvest is None:
             key = document.key("want", each.at, "crop")
             name = library.crop(key)["name"].lower()
@@ -114,10 +114,9 @@ def summer_ahead(
         plantings=tuple(plantings),
         work=work,
         drinking=drinking(library),
-        mulch=mulch(weather, as_of, library),
+        mulch=mulch(document, weather, as_of, library),
         wind=wind(record, library),
         misting=misting(library),
-        particle_film=particle_film(library),
         findings=(*said, *_findings(garden, plantings, worked=bool(work))),
     )
 
@@ -168,14 +167,6 @@ def _planting(garden: _Garden, wanted: BedWant, planned: DateOutlook) -> Plantin
     )
 
 
-def _chosen(dates: WantDates) -> DateOutlook | None:
-    """The planting that the plan goes by: the gardener's own date, else the best one."""
-    if dates.stated is not None:
-        return dates.stated.chosen
-    turns = [each for each in dates.turns if dates.asked in (None, each.turn)]
-    return next((each.best.chosen for each in turns if each.best is not None), None)
-
-
 def _open_light(
     document: Document, library: Library, sun: Sunlight | None
 ) -> dict[str, FloatArray]:
@@ -223,7 +214,7 @@ def _of_hung(ground: Ground, hung: Sequence[Hung]) -> list[Finding]:
             {
                 day.month - 1
                 for at in range((last - ground.start).days + 1)
-                if _hangs(each, day := ground.start + timedelta(days=at))
+                if stands_on(day := ground.start + timedelta(days=at), each.from_day, each.to_day)
             }
         )
         if not months or ground.light_mol_m2_d is None or ground.need is None:
@@ -244,13 +235,6 @@ def _of_hung(ground: Ground, hung: Sequence[Hung]) -> list[Finding]:
                 )
             )
     return said
-
-
-def _hangs(cloth: Hung, day: date) -> bool:
-    if cloth.from_day is None or cloth.to_day is None:
-        return True
-    at, start, end = (day.month, day.day), cloth.from_day, cloth.to_day
-    return start <= at <= end if start <= end else not end < at < start
 
 
 def _findings(

@@ -68,8 +68,8 @@ def cloth_for(ground: Ground, weather: GardenWeather, library: Library) -> Cloth
     share, period = usual_heat(trigger, weather, library)
     none = Cloth("none", "no_heat", years_share=share, trigger=trigger.limit, need=ground.need,
                  trials=trials)  # fmt: skip
-    span = ground.stages.spans.get("standing")
-    kept = None if period is None or span is None else _within(period, span, ground.offset)
+    span = ground.stages.spans["standing"]
+    kept = None if period is None else _within(period, span, ground.offset)
     if kept is None:
         return none
     heat = (ground.start + timedelta(days=kept[0]), ground.start + timedelta(days=kept[1]))
@@ -231,7 +231,7 @@ def _gain(
     whole = (begin >= 0) & (end <= days.t_max_c.size)
     at = begin[whole][:, None] + np.arange(span[1] - span[0])
     high, low = days.t_max_c[at], days.t_min_c[at]
-    mean = (high + low) / 2 if days.t_mean_c is None else days.t_mean_c[at]
+    mean = days.mean_c[at]
 
     def score(cooler: float) -> float:
         found = set_score(

@@ -15,14 +15,12 @@ from bedwright.planning.summer.model import HeatDays
 from bedwright.planning.timing_model import DateOutlook, Spread
 from bedwright.planning.weather import GardenWeather
 from bedwright.reference import Library, Row
-from bedwright.reference.library import figure_of
 from bedwright.units import to_si
 from bedwright.working import Figure
 
 ANY_CROP = "any_crop"
 _SAME_C = 1e-6  # K: below this two temperatures are one, whatever unit they came in
 _LOW, _HIGH = 0.1, 0.9  # one year in ten on either side
-_YEAR = 365
 _ZERO_C = to_si(0.0, "degC", "temperature")
 _MISSING = 5  # days without a record where the heat may have hidden leave a season out: judgement
 
@@ -86,14 +84,6 @@ def _limit(row: Row) -> Figure:
     return Figure(row["harm"], value, "degC", "table", low=low, high=high, sources=(row.source,))
 
 
-def skin_over_air(library: Library) -> Figure:
-    """How much warmer the sunlit skin of fruit is than the air [K]."""
-    for row in library.rows("summer_measures"):
-        if (row["measure"], row["property"]) == ("sunscald", "skin_over_air") and row.used:
-            return figure_of("skin_over_air", row, "K")
-    raise LookupError("summer_measures.csv holds no skin_over_air of sunscald in use")
-
-
 def is_hot(
     limit: HeatLimit, weather: GardenWeather, skin_k: float, cooler_k: float = 0.0
 ) -> NDArray[np.bool_]:
@@ -108,11 +98,10 @@ def is_hot(
     """
     days = weather.days
     high = days.t_max_c - cooler_k
-    mean = (days.t_max_c + days.t_min_c) / 2 if days.t_mean_c is None else days.t_mean_c
     series = {
         "max": high,
         "min": days.t_min_c,
-        "mean": mean - cooler_k / 2,
+        "mean": days.mean_c - cooler_k / 2,
         "skin": high + skin_k,
     }
     with np.errstate(invalid="ignore"):
@@ -168,15 +157,15 @@ def counted(
         span = stages.spans.get(each.stage)
         if span is None:
             continue
-        days = days_in(is_hot(each, weather, skin_k), span, offset, weather)
+        hot = is_hot(each, weather, skin_k)
+        days = days_in(hot, span, offset, weather)
         if not days.size:
             continue
         hung = None if cloth is None else overlap(span, cloth[1])
         under = None
         if cloth is not None and hung is not None and each.driver in ("max", "mean"):
             shaded = is_hot(each, weather, skin_k, cloth[0])
-            open_ = is_hot(each, weather, skin_k)
-            saved = days_in(open_, hung, offset, weather) - days_in(shaded, hung, offset, weather)
+            saved = days_in(hot, hung, offset, weather) - days_in(shaded, hung, offset, weather)
             under = float(days.mean() - saved.mean())
         low, high = np.quantile(days, [_LOW, _HIGH])
         found.append(
@@ -210,11 +199,7 @@ def usual_heat(
     years.
     """
     days = weather.days
-    mean = (days.t_max_c + days.t_min_c) / 2 if days.t_mean_c is None else days.t_mean_c
-    series = mean if limit.driver == "mean" else days.t_max_c
-    at = weather.firsts[:, None] + np.arange(_YEAR)
-    there = (at >= 0) & (at < series.size)
-    table = np.where(there, series[np.where(there, at, 0)], np.nan)
+    table = weather.by_season(days.mean_c if limit.driver == "mean" else days.t_max_c)
     table = table[np.isfinite(table).any(axis=1)]
     if not len(table):
         return 0.0, None

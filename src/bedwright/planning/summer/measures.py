@@ -1,4 +1,4 @@
-"""Mulch, wind, misting and white films: what is known of them for this garden."""
+"""Mulch, wind, misting and sunlit fruit: what is known of them for this garden."""
 
 from __future__ import annotations
 
@@ -7,8 +7,11 @@ from datetime import date, timedelta
 import numpy as np
 
 from bedwright.climate.record import DailyRecord
+from bedwright.garden import Document
+from bedwright.planning.second_crops import bed_wants
 from bedwright.planning.summer.cloth import measure_row
 from bedwright.planning.summer.model import Mulch, Wind
+from bedwright.planning.watering.mulch import stated_mulch
 from bedwright.planning.weather import GardenWeather
 from bedwright.reference import Library
 from bedwright.reference.library import figure_of
@@ -19,12 +22,13 @@ _YEAR, _WEEK, _MONTHS = 365, 7, 12
 _DAYS_OF_YEAR = 365.25
 
 
-def mulch(weather: GardenWeather, as_of: date, library: Library) -> Mulch:
+def mulch(document: Document, weather: GardenWeather, as_of: date, library: Library) -> Mulch:
     """Straw over the beds: from the day on which the soil is usually warm, next after a day.
 
     Parameters
     ----------
-    weather : the garden's, with its soil
+    document : the garden
+    weather : its own, with the soil
     as_of : the day of planning
     library : the tables
     """
@@ -34,9 +38,11 @@ def mulch(weather: GardenWeather, as_of: date, library: Library) -> Mulch:
 
     row = measure_row(library, "mulch", "soil_warm")
     zero = to_si(0.0, "degC", "temperature")
+    stated = [e.bed.id for e in bed_wants(document) if stated_mulch(document, e.bed, e.want)]
     warm = to_si(row.typical(), row["unit"], "temperature") - zero
     return Mulch(
         from_day=_first_warm(weather, as_of, warm),
+        stated=tuple(dict.fromkeys(stated)),
         thickness=figure("thickness", "organic", "m"),
         thickest_useful=figure("thickness_useful", "organic", "m"),
         evaporation_saved=tuple(
@@ -78,20 +84,14 @@ def misting(library: Library) -> Figure:
     return figure_of("cooling", measure_row(library, "misting", "cooling", "net_tunnel"), "K")
 
 
-def particle_film(library: Library) -> tuple[Figure, ...]:
-    """What white clay on the leaves did to the yield of tomato and pepper [-]."""
-    return tuple(
-        figure_of(crop, measure_row(library, "particle_film", "yield", crop), "fraction")
-        for crop in ("tomato", "pepper")
-    )
+def skin_over_air(library: Library) -> Figure:
+    """How much warmer the sunlit skin of fruit is than the air [K]."""
+    return figure_of("skin_over_air", measure_row(library, "sunscald", "skin_over_air", "sun"), "K")
 
 
 def _first_warm(weather: GardenWeather, as_of: date, warm_c: float) -> date | None:
     """The day, next after a day, on which the mean soil of the years is warm for a week."""
-    soil = weather.days.soil_c
-    at = weather.firsts[:, None] + np.arange(_YEAR)
-    there = (at >= 0) & (at < soil.size)
-    table = np.where(there, soil[np.where(there, at, 0)], np.nan)
+    table = weather.by_season(weather.days.soil_c)
     known = np.isfinite(table)
     count = known.sum(axis=0)
     total = np.where(known, table, 0.0).sum(axis=0)

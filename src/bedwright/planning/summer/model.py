@@ -72,8 +72,8 @@ class Cloth:
     """What is advised of shade cloth: ``verdict`` hang, none or unknown, and ``why`` as a code.
 
     Why: trial (a trial gained), habit (the crop is known to gain, without a trial); no_heat, short
-    (too few days), no_trial, trial_loss, light (no cloth leaves enough); no_light_known,
-    no_weather. ``heat`` is the heat's usual first and last day within the crop's time, by the
+    (too few days), no_trial, trial_loss, light (no cloth leaves enough); no_light_known.
+    ``heat`` is the heat's usual first and last day within the crop's time, by the
     ``trigger``; it comes in ``years_share`` of the years. ``gain_days`` are days of good fruit set
     more in a season, by the cooling of the air alone, over its range; None where the crop does not
     set fruit.
@@ -115,9 +115,13 @@ class PlantingSummer:
 
 @dataclass(frozen=True)
 class Mulch:
-    """Straw over the beds: from when, how thick [m], what it is known to do."""
+    """Straw over the beds: from when, how thick [m], what it is known to do.
+
+    ``stated`` are the beds for which the document states a mulch already.
+    """
 
     from_day: date | None
+    stated: tuple[str, ...]
     thickness: Figure
     thickest_useful: Figure
     evaporation_saved: tuple[Figure, ...]
@@ -144,7 +148,7 @@ class Summer:
     """The summer ahead of a garden.
 
     ``plantings`` in the order of the beds; ``work`` the months in which the heat shortens work;
-    ``misting`` and ``particle_film`` are not advised: the evidence is in their figures.
+    ``misting`` is not advised: the evidence is in its figure.
     """
 
     plantings: tuple[PlantingSummer, ...]
@@ -153,7 +157,6 @@ class Summer:
     mulch: Mulch
     wind: Wind
     misting: Figure
-    particle_film: tuple[Figure, ...]
     findings: tuple[Finding, ...]
 
     def of(self, bed: str, crop: str) -> PlantingSummer | None:

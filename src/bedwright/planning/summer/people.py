@@ -25,7 +25,7 @@ CLASSES = ("light", "moderate", "heavy")
 _HOUR_MIN, _STEP_MIN = 60.0, 5.0
 _INDEX_FROM_C = 27.0  # heat_index_rothfusz_1990: below it the index means nothing
 _HOT_SHARE = 0.9  # of a month's days are no hotter than its hot day: judgement
-_MOST_C = 50.0  # no forecast is higher
+_RANGE_C = (-20.0, 50.0)  # no forecast is higher; colder air is as far from any limit of heat
 _YEAR, _MIDDLE = 2027, 15  # any common year; the middle of a month
 _POLAR_DEG = 66.0  # DayOfHeat: beyond it the sun may not set
 
@@ -65,14 +65,10 @@ class WorkDay:
     hours: tuple[WorkHour, ...]
     index_c: float | None
 
-    def spans(self, workload: str, *, used: bool = True) -> tuple[tuple[int, int], ...]:
+    def spans(self, workload: str) -> tuple[tuple[int, int], ...]:
         """Hours for a class of work without set rests, as (from, to) by the sun's time."""
         at = CLASSES.index(workload)
-        free = [
-            each.hour
-            for each in self.hours
-            if (each.minutes if used else each.new_minutes)[at] >= _HOUR_MIN
-        ]
+        free = [each.hour for each in self.hours if each.minutes[at] >= _HOUR_MIN]
         found: list[tuple[int, int]] = []
         for hour in free:
             if found and found[-1][1] == hour:
@@ -220,7 +216,7 @@ def day_of(
 
     Parameters
     ----------
-    t_max_c, t_min_c : of the air [C]
+    t_max_c, t_min_c : of the air [C], brought into -20 to 50
     humidity_percent : at the high [%]; None takes the minimum for the dew point
     wind_m_s : at 2 m [m/s]; None takes the table's calm
     latitude_deg : north positive [deg], -66 to 66
@@ -231,9 +227,10 @@ def day_of(
     Raises ValueError for a number outside its range.
     """
     calm = library.parameter("work_wind_calm", "m/s").value
+    high, low = (min(max(each, _RANGE_C[0]), _RANGE_C[1]) for each in (t_max_c, t_min_c))
     return DayOfHeat(
-        t_max_c=min(t_max_c, _MOST_C),
-        t_min_c=t_min_c,
+        t_max_c=high,
+        t_min_c=low,
         latitude_deg=latitude_deg,
         day_of_year=float((on - date(on.year, 1, 1)).days + 1),
         wind_m_s=calm if wind_m_s is None else wind_m_s,

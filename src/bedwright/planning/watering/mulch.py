@@ -47,10 +47,16 @@ class Cover:
         return np.asarray((number >= self.first) & (number < self.end), dtype=np.float64)
 
 
+def stated_mulch(document: Document, bed: Bed, want: Want) -> Mulch | None:
+    """What is stated to cover a planting: by its want, else its bed, else for the whole garden."""
+    watering = document.garden.watering
+    return want.mulch or bed.mulch or (None if watering is None else watering.mulch)
+
+
 def mulch_of(
     document: Document, bed: Bed, want: Want, start: date, days: int, library: Library
 ) -> Cover | None:
-    """The mulch of a planting: as its want states it, else its bed, else the whole garden.
+    """The mulch of a planting in the days of its season.
 
     Parameters
     ----------
@@ -58,8 +64,7 @@ def mulch_of(
     start, days : of its season
     library : the tables
     """
-    of_all = None if document.garden.watering is None else document.garden.watering.mulch
-    stated = want.mulch or bed.mulch or of_all
+    stated = stated_mulch(document, bed, want)
     if stated is None:
         return None
     first = 0 if stated.laid is None else min(max((stated.laid - start).days, 0), days)

@@ -28,7 +28,6 @@ from bedwright.water.weather import Substitute, SubstituteErrors, Weather
 _MM = 1000.0
 _READ_TOGETHER = 14  # days: rain read no further apart leaves no rain unread between
 _ZERO_CELSIUS_K = 273.15
-_DRY_BELOW = 0.5  # rain over ET0: dry lands by the usual index of aridity, from_memory
 _USUAL_WIND_M_S = 2.0  # fao_56 p. 63: taken where wind is not measured
 
 
@@ -113,7 +112,8 @@ def water_weather(
     low = np.minimum(record.t_min_c, record.t_max_c)
     rough = et0_hargreaves_1985(record.t_max_c, low, outside)
     rain = record.rain_mm / _MM
-    dry = bool(np.nanmean(rain) < _DRY_BELOW * np.nanmean(rough))
+    dry_below = library.parameter("dry_rain_share", "fraction").value
+    dry = bool(np.nanmean(rain) < dry_below * np.nanmean(rough))
     dew = library.parameter(f"dew_below_minimum_{'arid' if dry else 'humid'}", "K").value
     made = reference_evapotranspiration(
         Weather(
