@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from bedwright.garden.edit import remove_item, unset_field
+from bedwright.garden.edit import unset_field
+from stripped import without
 
 PROGRAM = [sys.executable, "-m", "bedwright"]
 DAY = ["--as-of", "2026-11-25"]
@@ -43,9 +44,7 @@ def one_season(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> s
     shutil.copytree(demo_folder, folder)
     garden = folder / "ennery_flat.toml"
     text = unset_field(garden.read_text(encoding="utf-8"), ("rotation",))
-    while "[[wish]]" in text:
-        text = remove_item(text, ("wish", 0))
-    garden.write_text(text, encoding="utf-8")
+    garden.write_text(without(text, "wish"), encoding="utf-8")
     return str(garden)
 
 

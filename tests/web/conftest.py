@@ -14,6 +14,7 @@ import pytest
 
 from bedwright.garden import Document
 from bedwright.season import season_plan
+from stripped import without
 
 AS_OF = "2026-11-25"
 
@@ -48,12 +49,10 @@ def bare(demo):
 
 @cache
 def _bared(text: str) -> str:
-    from bedwright.garden.edit import remove_item, unset_field
-    from bedwright.web.part_forms import items
+    from bedwright.garden.edit import unset_field
 
     for table in ("wish", "pin", "bed_problem", "structure", "crop"):
-        while items(text, table):
-            text = remove_item(text, (table, 0))
+        text = without(text, table)
     return unset_field(text, ("rotation",))
 
 
@@ -73,14 +72,7 @@ def few(bare):
 
 @cache
 def _of_two_beds(text: str) -> str:
-    from bedwright.garden.edit import remove_item
-    from bedwright.web.part_forms import items
-
-    wants = items(text, "want")
-    for at in reversed(range(len(wants))):
-        if not {"W2", "E5"} & set(wants[at]["beds"]):
-            text = remove_item(text, ("want", at))
-    return text
+    return without(text, "want", lambda want: not {"W2", "E5"} & set(want["beds"]))
 
 
 @pytest.fixture(scope="session")

@@ -96,7 +96,7 @@ def bed_drawing(
     _dimensions(root, bed, corners, system, scale)
     y = max(y for _, y in corners) + _OFF + 14
     if strips:
-        y = draw_strips(root, strips, start, y - 6, scale)
+        y = draw_strips(root, strips, start, y - 6, scale, right=width_px - _EDGE)
     bar = round_step((width_px - 2 * _SIDE) / scale, 5, system)
     unit = words["unit_us" if system is UnitSystem.US else "unit_metric"]
     scale_bar(root, (_EDGE + 10, y + 28), bar, unit, scale)

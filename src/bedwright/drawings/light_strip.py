@@ -8,7 +8,7 @@ from xml.etree.ElementTree import Element
 
 from bedwright.drawings.ink import INK, SMALL, THIN
 from bedwright.drawings.svg import add
-from bedwright.face import text_width
+from bedwright.face import text_width, wrapped
 
 _TALL, _LINE = 18.0, 17.0  # px of a band, and of the words above it
 _GAP = 6.0
@@ -36,14 +36,25 @@ def strips_height(strips: Sequence[LightStrip]) -> float:
 
 
 def draw_strips(
-    parent: Element, strips: Sequence[LightStrip], left: float, y: float, scale: float
+    parent: Element,
+    strips: Sequence[LightStrip],
+    left: float,
+    y: float,
+    scale: float,
+    *,
+    right: float,
 ) -> float:
-    """Draw the bands below ``y``, level with the bed; where they end [px]."""
+    """Draw the bands below ``y``, level with the bed; where they end [px].
+
+    Words that would run beyond ``right`` begin at ``left``, and take a second line.
+    """
     for strip in strips:
         group = add(parent, "g", class_="light", data_open=f"{strip.open_mol_m2_d:.3g}")
-        y += _LINE
         start = left + strip.from_m * scale
-        add(group, "text", strip.title, x=start, y=y - 4, font_size=SMALL)
+        x = start if start + text_width(strip.title, SMALL) <= right else left
+        for line in wrapped(strip.title, right - x, SMALL):
+            y += _LINE
+            add(group, "text", line, x=x, y=y - 4, font_size=SMALL)
         wide = (strip.to_m - strip.from_m) * scale / len(strip.light_mol_m2_d)
         figures = [f"{each:.0f}" for each in strip.light_mol_m2_d]
         needed = max(text_width(each, SMALL) for each in figures) + 5

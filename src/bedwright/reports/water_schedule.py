@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from bedwright.language import named
 from bedwright.planning.watering.garden_water import GardenWater
-from bedwright.planning.watering.schedule import WAVE_C
+from bedwright.planning.watering.schedule import WAVE_C, ZoneMonth
 from bedwright.planning.watering.stand_water import BedMonth, StandWater
 from bedwright.reports.water_said import (
     count_days,
@@ -146,20 +146,30 @@ def bed_water_lines(stand: StandWater, system: UnitSystem) -> list[str]:
     return found
 
 
-def zone_lines_told(water: GardenWater) -> list[str]:
-    """Each zone's minutes through the year, as its longest bed needs them.
+def zone_months(water: GardenWater) -> dict[str, list[ZoneMonth]]:
+    """The months in which each zone runs, in the year that begins with the first planting.
 
     What a crop of two years asks of its second summer is left out: the other beds of that year
     are not known.
     """
-    found = []
     first = min((each.first for each in water.schedule), default=None)
     if first is None:
-        return []
+        return {}
     end = first.replace(year=first.year + 1)
-    for zone in sorted({each.zone for each in water.schedule}):
-        months = [each for each in water.schedule
-                  if each.zone == zone and each.runs > 0 and each.first < end]  # fmt: skip
+    return {
+        zone: [
+            each
+            for each in water.schedule
+            if each.zone == zone and each.runs > 0 and each.first < end
+        ]
+        for zone in sorted({each.zone for each in water.schedule})
+    }
+
+
+def zone_lines_told(water: GardenWater) -> list[str]:
+    """Each zone's minutes through the year, as its longest bed needs them."""
+    found = []
+    for zone, months in zone_months(water).items():
         parts = [
             WATER_PLAN["month"].format(
                 month=CHART_WORDS[f"month_{each.first.month}"], runs=each.runs,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from django.utils.safestring import SafeString
+from django.utils.safestring import SafeString, mark_safe
 
 from bedwright.garden import Document
 from bedwright.language import spoken
@@ -27,7 +27,7 @@ from bedwright.units.tape import tape
 from bedwright.web.drawn.kept import Kept
 
 _URGENT = frozenset({"act", "caution"})
-_kept = Kept(40)
+_kept: Kept[SafeString] = Kept(40)
 
 
 @dataclass(frozen=True)
@@ -119,9 +119,16 @@ def _drawing(
 ) -> SafeString:
     """The bed with its rows, drawn once for each plan, width and language."""
     place = (key, layout.planting.bed.id, at, name, spoken())
-    return _kept.drawn(
+    return _kept.made(
         place,
-        lambda: layout_drawing(
-            layout, document, system, width_px=width, height_px=320.0, id_prefix=f"rows-{at}-{name}"
+        lambda: mark_safe(  # our own drawing escapes every word that it is given
+            layout_drawing(
+                layout,
+                document,
+                system,
+                width_px=width,
+                height_px=320.0,
+                id_prefix=f"rows-{at}-{name}",
+            )
         ),
     )

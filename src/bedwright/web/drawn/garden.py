@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from django.urls import reverse
-from django.utils.safestring import SafeString
+from django.utils.safestring import SafeString, mark_safe
 
 from bedwright.drawings import BedState, garden_drawing
 from bedwright.language import spoken
@@ -15,7 +15,7 @@ from bedwright.web.shading import Moment, layer_of
 from bedwright.web.standing import Standing
 
 WIDTHS = {"desk": 760.0, "telephone": 360.0}  # px
-_kept = Kept(36)
+_kept: Kept[SafeString] = Kept(36)
 
 
 def garden_drawn(
@@ -25,16 +25,18 @@ def garden_drawn(
     given; made once for each document, state, moment and language."""
     when = None if moment is None else (moment.on, moment.hour)
     key = (standing.key, tuple(states.items()), width, when, spoken())
-    return _kept.drawn(
+    return _kept.made(
         key,
-        lambda: garden_drawing(
-            standing.document,
-            states=states,
-            system=standing.system,
-            words=DRAWING_WORDS,
-            link=lambda bed: reverse("bed", args=[bed]),
-            id_prefix=f"{'garden' if moment is None else 'shade'}-{width}",
-            width_px=WIDTHS[width],
-            shade=None if moment is None else layer_of(standing.document, moment),
+        lambda: mark_safe(  # our own drawing escapes every word that it is given
+            garden_drawing(
+                standing.document,
+                states=states,
+                system=standing.system,
+                words=DRAWING_WORDS,
+                link=lambda bed: reverse("bed", args=[bed]),
+                id_prefix=f"{'garden' if moment is None else 'shade'}-{width}",
+                width_px=WIDTHS[width],
+                shade=None if moment is None else layer_of(standing.document, moment),
+            )
         ),
     )

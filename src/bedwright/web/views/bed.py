@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-from collections import OrderedDict
 from datetime import date
 from typing import Any
 
@@ -11,7 +9,6 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import path
 from django.utils.safestring import SafeString, mark_safe
-from django.utils.translation import get_language
 
 from bedwright.charts.export import table_rows
 from bedwright.charts.ledger_chart import ledger_chart
@@ -31,6 +28,7 @@ from bedwright.units import UnitSystem, show
 from bedwright.web import jobs
 from bedwright.web.bed_states import bed_states, last_season
 from bedwright.web.bed_told import bed_told
+from bedwright.web.drawn.charts import AXIS, chart_answer
 from bedwright.web.figures import SECOND, Doors, bed_figures, said_figures
 from bedwright.web.plan_store import stored_ledger
 from bedwright.web.rows_told import rows_told
@@ -41,12 +39,8 @@ from bedwright.web.views.working import show_working
 from bedwright.web.years_told import seasons_told
 
 _WIDTHS = {"desk": 720.0, "telephone": 350.0}  # px
-_CHART_WIDTHS = (260, 720)  # px, the narrowest and the widest drawing that is made
-_AXIS = 60  # px beside a drawing for its axis
 _AMOUNTS = ("before-", "later-", "each-")
 _OF_LEDGER = "ledger"
-_MOST_SPECS = 60  # charts kept in memory: placing their words takes a fifth of a second
-_specs: OrderedDict[tuple[object, ...], str] = OrderedDict()
 _WEIGHTS = ("act", "caution", "note", "doubt", "assumed")
 
 
@@ -148,17 +142,11 @@ def ledger(request: HttpRequest, standing: Standing, bed_id: str) -> HttpRespons
 def chart(request: HttpRequest, standing: Standing, bed_id: str, name: str) -> HttpResponse:
     """A chart of a bed as its Vega-Lite specification, for the width [px] that there is."""
     _, plan = _bed(standing, bed_id)
-    width = _width(request.GET.get("width", ""))
-    key = (standing.key, bed_id, name, width, get_language())
-    found = _specs.get(key)
-    if found is None:
-        spec = _chart(standing, plan, bed_id, name, width)
-        if spec is None:
-            raise Http404
-        found = _specs[key] = json.dumps(spec)
-        while len(_specs) > _MOST_SPECS:
-            _specs.popitem(last=False)
-    return HttpResponse(found, content_type="application/json")
+    return chart_answer(
+        request,
+        (standing.key, bed_id, name),
+        lambda width: _chart(standing, plan, bed_id, name, width),
+    )
 
 
 def _chart(
@@ -170,7 +158,7 @@ def _chart(
         names = {line.material.key: named(line.material.name).lower() for line in prescribed.lines}
         crop = named(prescribed.crop.name).lower()
         return release_chart(
-            planned.nitrogen, crop, names, standing.system, CHART_WORDS, width=width - _AXIS
+            planned.nitrogen, crop, names, standing.system, CHART_WORDS, width=width - AXIS
         )
     kept = stored_ledger(standing.key) if name == "ledger" else None
     if kept is None:
@@ -193,11 +181,6 @@ def _ledger_doors(standing: Standing, bed_id: str) -> Doors:
     kept = stored_ledger(standing.key)
     found = kept.findings.get(bed_id, ()) if kept is not None else ()
     return Doors(bed_id, dict(said_figures(found, _OF_LEDGER)))
-
-
-def _width(text: str) -> int:
-    least, most = _CHART_WIDTHS
-    return min(max(int(text), least), most) if text.isdecimal() and len(text) < 6 else most
 
 
 def _bed(standing: Standing, bed_id: str) -> tuple[Bed, SeasonPlan | None]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections import OrderedDict
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -19,14 +18,14 @@ from bedwright.reports.season_text import year_lines
 from bedwright.reports.words_charts import CHART_WORDS
 from bedwright.reports.words_dates import DATES_CHARTS
 from bedwright.season import SeasonPlan
+from bedwright.web.drawn.kept import Kept
 from bedwright.web.standing import Standing
 from bedwright.web.structure_forms import CropForm
 from bedwright.web.views.common import page, plan_or_work, with_standing
 from bedwright.web.views.parts import urls_of
 from bedwright.web.want_forms import WantForm
 
-_MOST_SPECS = 40  # charts kept in memory: placing their words takes a fifth of a second
-_specs: OrderedDict[tuple[object, ...], Spec] = OrderedDict()
+_specs: Kept[Spec] = Kept(40)  # placing a chart's words takes a fifth of a second
 
 
 @with_standing
@@ -65,20 +64,20 @@ def figures(request: HttpRequest, standing: Standing, name: str) -> HttpResponse
 def _charts(standing: Standing, name: str) -> Spec:
     """A chart by its name, made once for a plan. Raises Http404 where there is none."""
     plan, _job = plan_or_work(standing)
-    if plan is None or plan.dates is None:
+    dates = None if plan is None else plan.dates
+    if dates is None:
         raise Http404
-    key = (standing.key, name, get_language())
-    if key not in _specs:
+
+    def make() -> Spec:
         words = {**CHART_WORDS, **DATES_CHARTS}
         crop = name.removeprefix("fruit-set-")
         only = {crop} if crop != name else None
-        made = garden_dates_charts(plan.dates, standing.document, standing.as_of, words, only)
+        made = garden_dates_charts(dates, standing.document, standing.as_of, words, only)
         if name not in made:
             raise Http404
-        _specs[key] = made[name]
-        while len(_specs) > _MOST_SPECS:
-            _specs.popitem(last=False)
-    return _specs[key]
+        return made[name]
+
+    return _specs.made((standing.key, name, get_language()), make)
 
 
 def _fruiting(plan: SeasonPlan | None, at: int) -> str:

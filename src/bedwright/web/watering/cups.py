@@ -7,7 +7,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from bedwright.garden.edit import EditError, set_field, value_at
+from bedwright.garden.edit import set_field
 from bedwright.garden.faults import Path
 from bedwright.garden.model_water import WaterZone
 from bedwright.reports.water_said import flow_words, share_words
@@ -106,11 +106,4 @@ def _cup_names(paper: Paper) -> list[str]:
 
 
 def _stated_spacing(text: str, at: int) -> Any:
-    return _there(text, (_ZONES, at, "emitter_spacing"))
-
-
-def _there(text: str, path: Path) -> Any:
-    try:
-        return value_at(text, path)
-    except EditError:
-        return None
+    return items(text, _ZONES)[at].get("emitter_spacing")

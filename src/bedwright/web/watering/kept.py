@@ -4,20 +4,19 @@ from __future__ import annotations
 
 import json
 import tomllib
-from collections import OrderedDict
 from datetime import date
 from functools import lru_cache
 
 from bedwright.garden.model_water import Readings
 from bedwright.planning.watering.garden_water import GardenWater, water_on
 from bedwright.season import SeasonPlan
+from bedwright.web.drawn.kept import Kept
 from bedwright.web.plan_store import keep_as, plan_key, stored_as, stored_plan
 from bedwright.web.standing import Standing, files_digest
 
 _KIND = "water"
 _READ = ("gauge", "soil_moisture")
-_MOST_DAYS = 16  # worked days in memory
-_days: OrderedDict[tuple[str, str, date, str], GardenWater] = OrderedDict()
+_days: Kept[GardenWater] = Kept(16)
 _NONE = Readings()
 
 
@@ -49,16 +48,14 @@ def water_of(standing: Standing, on: date, readings: Readings = _NONE) -> Garden
     readings : beside those of the document
     """
     plan = water_plan(standing)
-    if plan is None or plan.water is None:
+    water = None if plan is None else plan.water
+    if plan is None or water is None:
         return None
-    key = _key(standing), standing.key, on, readings.model_dump_json()
-    found = _days.get(key)
-    if found is None:
-        found = water_on(plan.water, standing.document, on, plan.library, readings)
-        _days[key] = found
-        while len(_days) > _MOST_DAYS:
-            _days.popitem(last=False)
-    return found
+    library = plan.library
+    return _days.made(
+        (_key(standing), standing.key, on, readings.model_dump_json()),
+        lambda: water_on(water, standing.document, on, library, readings),
+    )
 
 
 def _key(standing: Standing) -> str:

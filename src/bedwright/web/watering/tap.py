@@ -7,7 +7,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from bedwright.garden.edit import EditError, set_field, unset_field, value_at
+from bedwright.garden.edit import set_field, unset_field
 from bedwright.garden.faults import Path
 from bedwright.reports.water_said import clock_words
 from bedwright.units import UnitSystem
@@ -63,10 +63,7 @@ def tap_written(text: str, paper: Paper) -> str:
         return text
     for name in _NAMES:
         path = (_TABLE, name)
-        if said[name] is not None:
-            text = set_field(text, path, said[name])
-        elif _there(text, path) is not None:
-            text = unset_field(text, path)
+        text = unset_field(text, path) if said[name] is None else set_field(text, path, said[name])
     return text
 
 
@@ -104,10 +101,3 @@ def tap_groups(paper: Paper) -> list[Group]:
             ],
         )
     ]  # fmt: skip
-
-
-def _there(text: str, path: Path) -> Any:
-    try:
-        return value_at(text, path)
-    except EditError:
-        return None

@@ -19,7 +19,13 @@ from bedwright.reports.water_said import (
     span_of,
     volume_words,
 )
-from bedwright.reports.water_schedule import MonthTold, before_told, months_told, rules_told
+from bedwright.reports.water_schedule import (
+    MonthTold,
+    before_told,
+    months_told,
+    rules_told,
+    zone_months,
+)
 from bedwright.reports.water_text import carried_lines, salt_line
 from bedwright.reports.words_charts import CHART_WORDS
 from bedwright.units import UnitSystem
@@ -40,10 +46,9 @@ class PartTold:
 
 @dataclass(frozen=True)
 class BalanceTold:
-    """A planting's water on its bed's page; ``days`` are those of the chart: day, water at the
-    roots, full, dry line, run, rain in ``unit``.
-    """
+    """A planting's water on its bed's page."""
 
+    of: StandWater
     want: int
     crop: str
     span: str
@@ -60,7 +65,11 @@ class BalanceTold:
     before: tuple[str, ...]
     rules: tuple[str, ...]
     unit: str
-    days: tuple[tuple[date, tuple[str, ...]], ...]
+
+    @property
+    def days(self) -> tuple[tuple[date, tuple[str, ...]], ...]:
+        """The days of the chart: day, water at the roots, full, dry line, run, rain in ``unit``."""
+        return _days(self.of, self.unit)
 
 
 @dataclass(frozen=True)
@@ -99,8 +108,8 @@ def balance_told(each: StandWater, system: UnitSystem, price: float | None, mone
         _part("evaporation", years.evaporation, whole, system),
         _part("drainage", years.drainage, whole, system),
     ]
-    unit = "in" if system is UnitSystem.US else "mm"
     return BalanceTold(
+        of=each,
         want=stand.want,
         crop=named(stand.name).lower(),
         span=span_of(stand.start, stand.end - timedelta(days=1)),
@@ -116,8 +125,7 @@ def balance_told(each: StandWater, system: UnitSystem, price: float | None, mone
         sentences=tuple(carried_lines(each, system)),
         before=before_told(each, system),
         rules=rules_told(each, system),
-        unit=unit,
-        days=_days(each, unit),
+        unit="in" if system is UnitSystem.US else "mm",
     )
 
 
@@ -154,29 +162,23 @@ def _days(each: StandWater, unit: str) -> tuple[tuple[date, tuple[str, ...]], ..
 
 
 def zone_months_told(water: GardenWater) -> list[tuple[str, list[tuple[str, int, str, str]]]]:
-    """Each zone's months: name, runs a week, minutes, and minutes of the one run on a hot day.
-
-    Of the year that begins with the first planting: what beds bear later is not known.
-    """
-    first = min((each.first for each in water.schedule), default=None)
-    if first is None:
-        return []
-    end = first.replace(year=first.year + 1)
-    found = []
-    for zone in sorted({each.zone for each in water.schedule}):
-        months = [
-            (
-                CHART_WORDS[f"month_{each.first.month}"],
-                each.runs,
-                "" if each.minutes is None else short_minutes(each.minutes),
-                "" if each.hot_minutes is None else short_minutes(each.hot_minutes),
-            )
-            for each in water.schedule
-            if each.zone == zone and each.runs > 0 and each.first < end
-        ]
-        if months:
-            found.append((zone, months))
-    return found
+    """Each zone's months: name, runs a week, minutes, and minutes of the one run on a hot day."""
+    return [
+        (
+            zone,
+            [
+                (
+                    CHART_WORDS[f"month_{each.first.month}"],
+                    each.runs,
+                    "" if each.minutes is None else short_minutes(each.minutes),
+                    "" if each.hot_minutes is None else short_minutes(each.hot_minutes),
+                )
+                for each in months
+            ],
+        )
+        for zone, months in zone_months(water).items()
+        if months
+    ]
 
 
 def salt_told(water: GardenWater, system: UnitSystem) -> list[SaltTold]:
@@ -206,4 +208,4 @@ def _salt(each: SaltYears, of: StandWater, system: UnitSystem) -> SaltTold:
 
 def _end(salt: str, left: float | None) -> str:
     """Salt in the tenth year with what it leaves of the yield."""
-    return salt if left is None else f"{salt} ({left:.0f} %)"
+    return salt if left is None else f"{salt} ({left:.0f}\N{NO-BREAK SPACE}%)"

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import json
-from collections import OrderedDict
 from datetime import date
 from typing import Any
 from urllib.parse import urlencode
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import path
-from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from bedwright.charts.salt_chart import salt_chart
@@ -18,11 +15,13 @@ from bedwright.charts.theme import Spec
 from bedwright.charts.water_chart import water_chart
 from bedwright.garden.model_water import Readings
 from bedwright.planning.watering.garden_water import GardenWater
+from bedwright.planning.watering.stand_water import StandWater
 from bedwright.reports.water_said import volume_words
 from bedwright.reports.water_text import day_line
 from bedwright.reports.words_charts import CHART_WORDS
 from bedwright.reports.words_water import SALT_CHARTS, WATER_CHARTS
 from bedwright.units import UnitSystem
+from bedwright.web.drawn.charts import AXIS, chart_answer
 from bedwright.web.forms_of_parts import Field, Paper
 from bedwright.web.standing import Standing
 from bedwright.web.views.common import page, with_standing
@@ -36,14 +35,16 @@ from bedwright.web.watering.told_day import (
     week_told,
     zones_told,
 )
-from bedwright.web.watering.told_season import balance_told, salt_told, zone_months_told
+from bedwright.web.watering.told_season import (
+    BalanceTold,
+    balance_told,
+    salt_told,
+    zone_months_told,
+)
 
 _COLDEST_C, _HOTTEST_C = -10.0, 50.0  # of a forecast that the page takes
 _MOST_RAIN_MM = 300.0
-_CHART_WIDTHS = (260, 720)  # px, the narrowest and the widest drawing that is made
-_AXIS = 60  # px beside a drawing for its axis
-_MOST_SPECS = 60
-_specs: OrderedDict[tuple[object, ...], str] = OrderedDict()
+_YEARS = range(1900, 2101)  # of a day that the page takes
 
 
 @with_standing
@@ -90,16 +91,12 @@ def bed_water(request: HttpRequest, standing: Standing, bed_id: str) -> HttpResp
     """A bed's balance through the season of each of its plantings."""
     _known(standing, bed_id)
     found = water_of(standing, standing.as_of)
-    place, stated = standing.document.garden.garden, standing.document.garden.watering
     context: dict[str, Any] = {"bed_id": bed_id}
     if found is not None:
-        price = None if stated is None or stated.price is None else stated.price.si
         context |= {
             "water": found,
             "plantings": [
-                balance_told(each, standing.system, price, place.currency)
-                for each in found.stands
-                if each.stand.bed == bed_id
+                _balance(each, standing) for each in found.stands if each.stand.bed == bed_id
             ],
             "salty": any(each.bed == bed_id for each in found.salt),
         }
@@ -112,18 +109,21 @@ def seasons(request: HttpRequest, standing: Standing) -> HttpResponse:
     found = water_of(standing, standing.as_of)
     context: dict[str, Any] = {}
     if found is not None:
-        place, stated = standing.document.garden.garden, standing.document.garden.watering
-        price = None if stated is None or stated.price is None else stated.price.si
+        money = standing.document.garden.garden.currency
         context = {
             "water": found,
-            "beds": [
-                (each.stand.bed, balance_told(each, standing.system, price, place.currency))
-                for each in found.stands
-            ],
+            "beds": [(each.stand.bed, _balance(each, standing)) for each in found.stands],
             "volume": volume_words(found.gross_m3, standing.system),
-            "cost": "" if found.cost is None else f"{found.cost:.2f} {place.currency}",
+            "cost": "" if found.cost is None else f"{found.cost:.2f} {money}",
         }
     return page(request, "water_beds.html", standing, **context)
+
+
+def _balance(each: StandWater, standing: Standing) -> BalanceTold:
+    garden = standing.document.garden
+    stated = garden.watering
+    price = None if stated is None or stated.price is None else stated.price.si
+    return balance_told(each, standing.system, price, garden.garden.currency)
 
 
 @with_standing
@@ -158,16 +158,13 @@ def chart(
 ) -> HttpResponse:
     """A chart of a planting as its Vega-Lite specification, for the width [px] that there is."""
     found = water_of(standing, standing.as_of)
-    width = _width(request.GET.get("width", ""))
-    key = (standing.key, bed_id, want, name, width, get_language())
-    if key not in _specs:
-        spec = None if found is None else _chart(found, standing.system, bed_id, want, name, width)
-        if spec is None:
-            raise Http404
-        _specs[key] = json.dumps(spec)
-        while len(_specs) > _MOST_SPECS:
-            _specs.popitem(last=False)
-    return HttpResponse(_specs[key], content_type="application/json")
+    if found is None:
+        raise Http404
+    return chart_answer(
+        request,
+        (standing.key, bed_id, want, name),
+        lambda width: _chart(found, standing.system, bed_id, want, name, width),
+    )
 
 
 def _chart(
@@ -180,13 +177,13 @@ def _chart(
         return None
     if name == "balance":
         words = {**CHART_WORDS, **WATER_CHARTS}
-        return water_chart(of.stand, of.years, system, words, width=width - _AXIS)
+        return water_chart(of.stand, of.years, system, words, width=width - AXIS)
     salty = next((each for each in found.salt if (each.bed, each.want) == (bed, want)), None)
     if name != "salt" or salty is None:
         return None
     limit = None if of.leaching.limit is None else of.leaching.limit.value
     words = {**CHART_WORDS, **SALT_CHARTS}
-    return salt_chart(salty, of.stand.name, limit, words, width=width - _AXIS)
+    return salt_chart(salty, of.stand.name, limit, words, width=width - AXIS)
 
 
 def _page(
@@ -207,6 +204,9 @@ def _asked(request: HttpRequest, standing: Standing) -> tuple[Paper, date, Readi
     """The day that the address asks for, and its heat and rain as if they had been read."""
     paper = Paper({"on": standing.as_of.isoformat(), **request.GET.dict()})
     on = paper.day("on") or standing.as_of
+    if on.year not in _YEARS:
+        paper.fault("on", _("Choose a day between 1900 and 2100."))
+        on = standing.as_of
     us = standing.system is UnitSystem.US
     high, rain = paper.number("high"), paper.number("rain")
     gauge: dict[str, Any] = {}
@@ -242,11 +242,6 @@ def _fields(paper: Paper, system: UnitSystem) -> list[Field]:
             for name, label, unit in named
         ),
     ]  # fmt: skip
-
-
-def _width(text: str) -> int:
-    least, most = _CHART_WIDTHS
-    return min(max(int(text), least), most) if text.isdecimal() and len(text) < 6 else most
 
 
 URLS = [
