@@ -2,6 +2,7 @@
 
 import re
 import tomllib
+from datetime import date
 from itertools import pairwise
 from urllib.parse import urlencode
 
@@ -231,6 +232,7 @@ def test_the_soil_is_filled_before_planting_and_seed_kept_wet_until_it_is_up(cli
     ("asked", "said"),
     [
         ({"on": "someday"}, "is not a date"),
+        ({"on": "9999-12-31"}, "between 1900 and 2100"),
         ({"high": "250"}, "from 14 F to 122 F"),
         ({"rain": "50"}, "12 in at most"),
         ({"rain": "some"}, "some"),
@@ -494,6 +496,32 @@ def test_the_tap_its_hours_and_price_are_stated(client, garden):
     assert "one spell to a line" in text_of(wrong) and "how the beds are watered" in text_of(wrong)
     late = client.post(reverse("water-tap"), sent | {"hours": "09:00 - 08:00"})
     assert late.status_code == 422
+
+
+def test_a_mulch_is_stated_on_a_bed_on_all_beds_and_taken_off(client, garden):
+    on_a = reverse("water-mulch", args=["A"])
+    sent = sent_of(client.get(on_a).content.decode())
+    sent |= {"of": "straw", "cover": "90", "laid": "2027-06-01", "lifted": "2027-09-01"}
+    said = text_of(client.post(on_a, sent, follow=True))
+    assert "A: straw, on 90 % of the bed, from June 1, until September 1" in said
+    assert document(garden)["bed"][0]["mulch"] == {
+        "of": "straw", "cover": "90 %", "laid": date(2027, 6, 1), "lifted": date(2027, 9, 1)
+    }  # fmt: skip
+
+    on_all = reverse("water-mulch-of-all")
+    every = sent_of(client.get(on_all).content.decode()) | {"of": "hay"}
+    assert client.post(on_all, every).status_code == 302
+    assert document(garden)["watering"]["mulch"] == {"of": "hay"}
+
+    backward = sent_of(client.get(on_a).content.decode()) | {"lifted": "2027-05-01"}
+    answer = client.post(on_a, backward)
+    assert answer.status_code == 422 and "not after it is laid" in text_of(answer)
+    nameless = sent_of(client.get(on_a).content.decode()) | {"of": ""}
+    assert client.post(on_a, nameless).status_code == 422
+    bare = {name: each for name, each in nameless.items() if name in ("read_from", "of")}
+    assert client.post(on_a, bare).status_code == 302
+    assert "mulch" not in document(garden)["bed"][0]
+    assert client.get(reverse("water-mulch", args=["nowhere"])).status_code == 404
 
 
 def test_the_lines_of_a_new_zone_are_written_down(client, garden):

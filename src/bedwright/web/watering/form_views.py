@@ -1,4 +1,4 @@
-"""What was read and the lines that lie: their lists, and the forms that change them."""
+"""Readings, the lines that lie and what covers the ground: lists, and forms that change them."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from bedwright.garden.model_water import Gauge, SoilMoisture
 from bedwright.reports.water_said import clock_words
 from bedwright.web.forms_of_parts import Paper, save
-from bedwright.web.standing import Standing
+from bedwright.web.standing import Standing, standing_of
 from bedwright.web.views.common import page, with_standing
 from bedwright.web.views.parts import urls_of
 from bedwright.web.watering.cups import (
@@ -25,6 +25,15 @@ from bedwright.web.watering.cups import (
     zone_place,
 )
 from bedwright.web.watering.forms import GaugeForm, SoilForm, ZoneForm, feel_words
+from bedwright.web.watering.mulch_form import (
+    mulch_fields,
+    mulch_groups,
+    mulch_path,
+    mulch_stated,
+    mulch_words,
+    mulch_written,
+    stated_on,
+)
 from bedwright.web.watering.tap import TAP_FIELDS, tap_groups, tap_stated, tap_written
 
 _LATELY = 30  # readings of each kind that are listed
@@ -86,6 +95,8 @@ def lines(request: HttpRequest, standing: Standing) -> HttpResponse:
         hours=[(clock_words(a), clock_words(b)) for a, b in (tap.hours or () if tap else ())],
         unknown=sorted(named - {each.id for each in garden.water_zone}),
         unwatered=[bed.id for bed in garden.bed if bed.water_zone is None],
+        mulch_of_all=mulch_words(stated_on(standing, None)),
+        mulches=[(bed.id, mulch_words(bed.mulch)) for bed in garden.bed],
     )  # fmt: skip
 
 
@@ -125,8 +136,6 @@ def cups(request: HttpRequest, standing: Standing, zone: str) -> HttpResponse:
 
 def _said(standing: Standing, zone: str) -> str:
     """What the cups that were saved say."""
-    from bedwright.web.standing import standing_of
-
     found = standing_of(standing.garden).stated.garden.water_zone
     read = next(cups_read(each, standing.system) for each in found if each.id == zone)
     if read is None:
@@ -134,6 +143,26 @@ def _said(standing: Standing, zone: str) -> str:
     return _("{zone}: {flow} an emitter; the lowest quarter gets {evenness} of the mean.").format(
         zone=zone, flow=read.flow, evenness=read.evenness
     )
+
+
+@with_standing
+def mulch(request: HttpRequest, standing: Standing, bed: str | None = None) -> HttpResponse:
+    """What covers a bed, or all beds that state nothing of their own, and saving it."""
+    path_ = mulch_path(standing, bed)
+    if path_ is None or (bed is None and standing.stated.garden.watering is None):
+        raise Http404
+    paper = Paper(mulch_stated(standing, bed))
+    if request.method == "POST":
+        paper = Paper.of(request.POST)
+        text = mulch_written(standing.revision.text, path_, paper)
+        change = _("mulch of all beds") if bed is None else _("mulch of {bed}").format(bed=bed)
+        if not paper.faults and save(request, standing, paper, text, change, mulch_fields(path_)):
+            messages.success(request, _("Saved."))
+            return redirect("water-lines")
+    title = _("Mulch on all beds") if bed is None else _("Mulch on {bed}").format(bed=bed)
+    hint = _("It counts for the beds and plantings that state none of their own.")
+    return _form(request, standing, paper, title, mulch_groups(paper),
+                 hint=hint if bed is None else "")  # fmt: skip
 
 
 def _form(request: HttpRequest, standing: Standing, paper: Paper, title: str, groups: Any,
@@ -150,6 +179,8 @@ URLS = [
     path("water/readings/", readings, name="water-readings"),
     path("water/lines/", lines, name="water-lines"),
     path("water/tap/", tap, name="water-tap"),
+    path("water/mulch/", mulch, name="water-mulch-of-all"),
+    path("water/mulch/<str:bed>/", mulch, name="water-mulch"),
     path("water/cups/<str:zone>/", cups, name="water-cups"),
     *urls_of(GaugeForm(), "water/gauge/"),
     *urls_of(SoilForm(), "water/soil/"),
