@@ -29,7 +29,7 @@ ENGINE = sorted(
         "units",
         "working.py",
         "guards.py",
-        "season.py",
+        "season",
     }
 )
 MOST_LINES, MOST_NAMES = 400, 10

@@ -1,0 +1,155 @@
+"""The season plan made: a garden document and a day in, what each bed gets out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import date
+
+from bedwright.garden import Document
+from bedwright.planning.assessment import Assessment, assess
+from bedwright.planning.assignment.ahead import years_ahead
+from bedwright.planning.assignment.lit import light_of
+from bedwright.planning.drained import Drained
+from bedwright.planning.garden_blend import garden_blend
+from bedwright.planning.habits import habits
+from bedwright.planning.heap import compost_quality, heap_plan
+from bedwright.planning.labels import label_rates, missing_tests
+from bedwright.planning.layout.bed import bed_layouts
+from bedwright.planning.layout.plantings import grounds_of
+from bedwright.planning.manure_dates import manure_dates, raw_manure_about
+from bedwright.planning.mixes import mixes
+from bedwright.planning.own import library_of
+from bedwright.planning.prescription import Prescription, prescription_of
+from bedwright.planning.second_crops import BedWant, bed_wants, still_standing, turnover_days
+from bedwright.planning.summer.ahead import summer_ahead
+from bedwright.planning.supply import rested_course
+from bedwright.planning.timing import dated
+from bedwright.planning.watering.garden_water import GardenWater, garden_water
+from bedwright.planning.work.model import Act
+from bedwright.reference import Library
+from bedwright.season.model import BedPlan, SeasonPlan
+from bedwright.season.totals import on_hand, revisions, shed_totals
+
+
+def assessments(
+    document: Document, library: Library, as_of: date
+) -> tuple[tuple[Assessment, ...], Library]:
+    """Every bed with a crop wanted, assessed in the garden's order, and the garden's own tables.
+
+    Where a bed bears two crops in the year, the second ones come after all first ones.
+    A want without a day of setting out is taken at an early one; see
+    :func:`bedwright.planning.timing.dated` for one by the weather.
+    """
+    own = library_of(document, library)
+
+    def first(at: int | None) -> str | None:
+        return None if at is None else own.crop(document.key("want", at, "crop"))["name"].lower()
+
+    found = tuple(
+        assess(document, each.want, each.at, each.bed, own, as_of, first=first(each.first_at))
+        for each in bed_wants(document)
+    )
+    return found, own
+
+
+def season_plan(
+    document: Document,
+    library: Library,
+    as_of: date,
+    *,
+    only: str | None = None,
+    ahead: bool = True,
+    progress: Callable[[str], None] | None = None,
+    acts: Sequence[Act] = (),
+) -> SeasonPlan:
+    """Plan every bed that has a crop wanted; show all of them, or the one called ``only``.
+
+    The shed is shared, so all beds are blended together even where one is shown. ``ahead`` plans
+    the years ahead too, where the document has a ``[rotation]``. ``progress`` is told which step
+    begins; ``acts`` is what the journal tells of done work. Raises LookupError for an unknown
+    bed, WeatherError for a weather file that can't be used.
+    """
+    ids = [bed.id for bed in document.garden.bed]
+    if only is not None and only not in ids:
+        raise LookupError(f"there is no bed {only!r}; beds: {', '.join(ids)}")
+    tell = progress or (lambda _: None)
+    tell("assessing the beds")
+    stated = document
+    document, dates = dated(stated, library, as_of)
+    assessed, own = assessments(document, library, as_of)
+    tell("blending for the whole garden")
+    shared = garden_blend(document, assessed, own)
+    prescriptions = [prescription_of(each, shared.by_planting[each.planting]) for each in assessed]
+    garden = document.garden
+    grounds = grounds_of(document, own, dates)
+    water = None
+    if dates is not None and dates.weather is not None:
+        tell("working out the water")
+        water = garden_water(document, own, as_of, as_of, bed=only, dates=dates, grounds=grounds)
+    tell("following the nitrogen")
+    manured = raw_manure_about(document, own)
+
+    def bed_plan(wanted: BedWant, plan: Prescription) -> BedPlan:
+        at, want = wanted.at, wanted.want
+        if wanted.first_at is not None and dates is not None and dates.wants:
+            standing = still_standing(
+                dates.wants[wanted.first_at], plan.first or "", plan.season, turnover_days(garden)
+            )
+            plan = replace(plan, findings=(*standing, *plan.findings))
+        return BedPlan(
+            plan,
+            habits(plan, own),
+            label_rates(plan, own) if plan.evidence.report is None else (),
+            missing_tests(plan),
+            rested_course(plan, garden.climate, garden.watering, own, _drained(water, plan)),
+            manure_dates(document, want, at, plan.bed.id, own) if manured else None,
+            dates.wants[at] if dates is not None and dates.wants else None,
+        )
+
+    made = [
+        bed_plan(wanted, plan)
+        for wanted, plan in zip(bed_wants(document), prescriptions, strict=True)
+        if only is None or plan.bed.id == only
+    ]
+    plans = tuple(each for each in made if each.prescription.first is None)
+    tell("laying the rows")
+    shown = {each.prescription.bed.id for each in plans}
+    layouts = tuple(each for bed in ids if bed in shown for each in bed_layouts(grounds, bed))
+    tell("looking at the summer")
+    summer = summer_ahead(document, own, dates, as_of, layouts, bed=only, sun=grounds.sun)
+    years = None
+    if ahead and only is None and garden.rotation is not None:
+        tell("planning the years ahead")
+        known = None if dates is None else dates.weather
+        light = light_of(stated, library)
+        years = years_ahead(stated, library, as_of, light=light, weather=known)
+    tell("writing the plan")
+    planned = {plan.bed.id for plan in prescriptions}
+    unplanned = tuple(bed for bed in ids if bed not in planned and (only is None or bed == only))
+    return SeasonPlan(
+        stated,
+        own,
+        as_of,
+        plans,
+        unplanned,
+        mixes(document, own),
+        tuple(heap_plan(heap, own) for heap in garden.heap),
+        tuple(compost_quality(report, own) for report in garden.compost_report),
+        shared,
+        dates,
+        shed_totals(prescriptions, shared, on_hand(document, own)),
+        revisions(),
+        tuple(each for each in made if each.prescription.first is not None),
+        layouts,
+        years,
+        water,
+        summer,
+        tuple(acts),
+    )
+
+
+def _drained(water: GardenWater | None, plan: Prescription) -> Drained | None:
+    """What the bed's water balance tells its nitrogen."""
+    found = None if water is None else water.stand_of(plan.bed.id, plan.crop.key)
+    return None if found is None else found.drained

@@ -1,0 +1,214 @@
+"""What the season plan holds: a plain structure that shells show."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+
+from bedwright import __version__
+from bedwright.garden import Document
+from bedwright.planning.assignment.result import YearsAhead
+from bedwright.planning.findings import Finding
+from bedwright.planning.garden_blend import GardenBlend, Purchase
+from bedwright.planning.habits import Habit
+from bedwright.planning.harvest.expected import expected_harvest
+from bedwright.planning.harvest.model import HarvestPlan
+from bedwright.planning.heap import CompostQuality, HeapPlan
+from bedwright.planning.labels import LabelRate
+from bedwright.planning.layout.model import BedLayout
+from bedwright.planning.manure_dates import ManureDates
+from bedwright.planning.mixes import MixResult
+from bedwright.planning.prescription import Prescription
+from bedwright.planning.purchases.model import Purchases
+from bedwright.planning.purchases.season_purchases import purchases
+from bedwright.planning.summer.model import PlantingSummer, Summer
+from bedwright.planning.supply import NitrogenCourse
+from bedwright.planning.timing_model import GardenDates, WantDates
+from bedwright.planning.turnover import Turnover, turnovers
+from bedwright.planning.watering.garden_water import GardenWater
+from bedwright.planning.watering.stand_water import StandWater
+from bedwright.planning.work.bed_days import Grown
+from bedwright.planning.work.garden_work import work_of
+from bedwright.planning.work.model import Act, Work
+from bedwright.reference import Library
+
+PLAN_FORMAT = 1
+
+
+@dataclass(frozen=True)
+class BedPlan:
+    """One bed's prescription with the rules of thumb beside it.
+
+    ``labels`` and ``missing`` are filled for beds whose report lacks tests. ``nitrogen`` is the
+    course of the bed's nitrogen by week; ``manure`` the dates of the raw-manure interval, None
+    in a garden without raw manure. ``dates`` are those of planting, None where the document says
+    nothing of the weather.
+    """
+
+    prescription: Prescription
+    habits: tuple[Habit, ...]
+    labels: tuple[LabelRate, ...]
+    missing: tuple[tuple[str, str], ...]
+    nitrogen: NitrogenCourse
+    manure: ManureDates | None
+    dates: WantDates | None
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What is to be said of the bed: of its prescription, nitrogen, manure and dates."""
+        manure = self.manure.findings if self.manure is not None else ()
+        dates = self.dates.findings if self.dates is not None else ()
+        return (*self.prescription.findings, *self.nitrogen.findings, *manure, *dates)
+
+
+@dataclass(frozen=True)
+class ShedTotal:
+    """What the whole garden takes of one material [kg], what is on hand, and what is bought.
+
+    ``price_stated`` tells whether the document gives its price; the sum to pay leaves it out if
+    not.
+    """
+
+    key: str
+    name: str
+    needed_kg: float
+    on_hand_kg: float | None
+    bought: tuple[Purchase, ...]
+    price_stated: bool
+
+    @property
+    def cost(self) -> float:
+        """The price of the packages to buy."""
+        return sum(each.count * each.price for each in self.bought)
+
+
+@dataclass(frozen=True)
+class SeasonPlan:
+    """The plan of a garden for a season, as of a day. The day is given, never taken from a clock.
+
+    ``beds`` are those shown, each with its crop, the year's first where it bears two; ``second``
+    are the second crops of these. ``shared`` is the blend of all of them. ``dates`` are those of
+    every want, None where the document says nothing of the weather; ``layouts`` the rows of the
+    shown beds' plantings. ``water`` is the watering of the shown beds, as of the same day, None
+    where the document's weather does not tell it; ``summer`` their heat, likewise. ``years`` is
+    which crop goes where in the years ahead, None where the document doesn't ask for it, for one
+    bed alone, or where it is worked apart. ``acts`` is what the journal tells of done work.
+    ``tables`` names the revision of each reference table that was used.
+    """
+
+    document: Document
+    library: Library
+    as_of: date
+    beds: tuple[BedPlan, ...]
+    unplanned: tuple[str, ...]
+    mixes: tuple[MixResult, ...]
+    heaps: tuple[HeapPlan, ...]
+    composts: tuple[CompostQuality, ...]
+    shared: GardenBlend
+    dates: GardenDates | None
+    totals: tuple[ShedTotal, ...]
+    tables: dict[str, str]
+    second: tuple[BedPlan, ...] = ()
+    layouts: tuple[BedLayout, ...] = ()
+    years: YearsAhead | None = None
+    water: GardenWater | None = None
+    summer: Summer | None = None
+    acts: tuple[Act, ...] = ()
+    version: str = __version__
+
+    @property
+    def plantings(self) -> tuple[BedPlan, ...]:
+        """First crops and second ones together."""
+        return (*self.beds, *self.second)
+
+    def layout_of(self, planting: BedPlan) -> BedLayout | None:
+        """The layout of a planting's rows; None where none could be made."""
+        wanted = (planting.prescription.bed.id, planting.prescription.crop.key)
+        found = ((each, each.planting) for each in self.layouts)
+        return next((each for each, laid in found if (laid.bed.id, laid.crop.key) == wanted), None)
+
+    def water_of(self, planting: BedPlan) -> StandWater | None:
+        """The watering of a planting; None where it could not be worked."""
+        prescribed = planting.prescription
+        if self.water is None:
+            return None
+        return self.water.stand_of(prescribed.bed.id, prescribed.crop.key)
+
+    def summer_of(self, planting: BedPlan) -> PlantingSummer | None:
+        """The summer of a planting; None where its dates are not known."""
+        prescribed = planting.prescription
+        if self.summer is None:
+            return None
+        return self.summer.of(prescribed.bed.id, prescribed.crop.key)
+
+    @cached_property
+    def grown(self) -> tuple[Grown, ...]:
+        """Every planting with all that is known of it, as work, harvest and purchases need it."""
+        return tuple(
+            Grown(
+                each.prescription, each.nitrogen, each.manure, each.dates, self.layout_of(each),
+                each.findings,
+            )
+            for each in self.plantings
+        )  # fmt: skip
+
+    @cached_property
+    def work(self) -> Work | None:
+        """The tasks of all plantings within the hours there are, worked when first asked for.
+
+        None for a plan of one bed alone.
+        """
+        if not self.complete:
+            return None
+        hung = {
+            f"{each.bed}/{each.crop}": each.cloth.heat[0]
+            for each in (self.summer.plantings if self.summer is not None else ())
+            if each.cloth.verdict == "hang" and each.cloth.heat is not None
+        }
+        weather = None if self.dates is None else self.dates.weather
+        return work_of(
+            self.document, self.library, self.as_of, self.grown, weather, self.acts, hung
+        )
+
+    @cached_property
+    def harvest(self) -> HarvestPlan | None:
+        """What the plantings are expected to give, worked when first asked for.
+
+        None for a plan of one bed alone.
+        """
+        if not self.complete:
+            return None
+        return expected_harvest(self.document, self.library, self.grown)
+
+    @cached_property
+    def purchases(self) -> Purchases | None:
+        """What the season takes, net of what is on hand, worked when first asked for.
+
+        None for a plan of one bed alone.
+        """
+        if not self.complete:
+            return None
+        return purchases(
+            self.document, self.library, self.as_of, self.grown, self.shared, self.summer
+        )
+
+    @cached_property
+    def turnover(self) -> tuple[Turnover, ...]:
+        """The standing crops in the shown beds that are needed, worked when first asked for."""
+        return turnovers(self.document, self.library, self.as_of, self.grown)
+
+    def turnover_of(self, planting: BedPlan) -> tuple[Turnover, ...]:
+        """What must come out of its bed for a planting."""
+        bed, second = planting.prescription.bed.id, planting.prescription.first is not None
+        return tuple(e for e in self.turnover if e.bed == bed and e.next.second == second)
+
+    @property
+    def complete(self) -> bool:
+        """Whether every bed that is planned is also shown."""
+        return len(self.plantings) == len(self.shared.by_planting)
+
+    @property
+    def prices_stated(self) -> bool:
+        """Whether the gardener states any price, so that money means money."""
+        return any(each.price is not None for each in self.document.garden.stock)
