@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from bedwright.garden.check_compare import check_compare
 from bedwright.garden.check_layout import check_layout
 from bedwright.garden.check_rotation import check_rotation
 from bedwright.garden.check_standing import check_standing
@@ -18,6 +19,7 @@ from bedwright.garden.check_weather import check_weather
 from bedwright.garden.check_work import check_work
 from bedwright.garden.checked import Checked
 from bedwright.garden.crop_names import resolve_crops
+from bedwright.garden.failed import check_failed, failed_wants
 from bedwright.garden.faults import GardenError
 from bedwright.garden.faults import Path as FieldPath
 from bedwright.garden.model import Garden, Result, Want
@@ -42,8 +44,10 @@ def cross_check(
     resolve_names(garden, library, checked)
     resolve_crops(garden, library, checked)
     check_rotation(garden, library, checked)
+    check_failed(garden, checked, as_of)
     check_standing(garden, checked, as_of)
     check_supply(garden, checked, as_of)
+    check_compare(garden, checked, as_of)
     check_water(garden, checked, as_of)
     check_work(garden, library, checked, as_of)
     _textures(garden, library, checked)
@@ -106,9 +110,12 @@ def _beds(garden: Garden, data: dict[str, Any], checked: Checked) -> None:
     for at, season in enumerate(garden.history):
         bed(("history", at, "bed"), season.bed)
     taken: dict[tuple[str, str | None], int] = {}
+    lost = failed_wants(garden)
     twice: set[str] = set()
     for at, want in enumerate(garden.want):
         for place, word in enumerate(want.beds):
+            if (at, word) in lost:
+                continue
             # two crops in a year are one of the spring and one of the late summer, or of two days
             turns = (want.turn,) if want.turn is not None else (None, "spring", "late summer")
             others = {taken[(word, turn)] for turn in turns if (word, turn) in taken}

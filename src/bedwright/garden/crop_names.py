@@ -70,7 +70,9 @@ def _own_crops(garden: Garden, library: Library, checked: Checked) -> dict[str, 
 
 
 def _named(garden: Garden) -> Iterator[tuple[FieldPath, str]]:
-    for name in ("history", "want", "wish", "pin", "supply", "standing"):
+    for name in (
+        "history", "want", "wish", "pin", "supply", "standing", "comparison", "germination_test",
+    ):  # fmt: skip
         for at, each in enumerate(getattr(garden, name)):
             if each.crop is not None:
                 yield (name, at, "crop"), each.crop

@@ -37,7 +37,8 @@ _ENDLESS_KEY = re.compile(r"""(?<![\w"'.-])(?:[\w"'-]+[ \t]*\.[ \t]*){100}""")
 class Document:
     """A garden document that holds together, with what its laboratory results mean.
 
-    ``weather`` are the bytes of the weather file that it names, not yet read.
+    ``weather`` are the bytes of the weather file that it names, not yet read. ``pinned`` are the
+    pins that stand among the wants, by the want's place: see planning/pinned_wants.py.
     """
 
     file: str
@@ -49,6 +50,7 @@ class Document:
     keys: dict[FieldPath, str] = field(default_factory=dict)
     weather: bytes | None = field(default=None, repr=False)
     cultivars: dict[FieldPath, int] = field(default_factory=dict)
+    pinned: dict[int, int] = field(default_factory=dict)
 
     def cultivar(self, *path: str | int) -> OwnCrop | None:
         """The gardener's own words on the crop named at ``path``, which outrank the tables."""
@@ -58,6 +60,10 @@ class Document:
     def key(self, *path: str | int) -> str:
         """The table key that the name at ``path`` stands for (a crop's, a material's)."""
         return self.keys[path]
+
+    def part_of_want(self, at: int) -> int | None:
+        """The part of its bed that a want is for; None for all of it."""
+        return self.garden.pin[self.pinned[at]].part if at in self.pinned else None
 
     def line(self, *path: str | int) -> int:
         """The line at which a field stands."""

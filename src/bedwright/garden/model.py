@@ -11,6 +11,7 @@ from pydantic import BaseModel, ConfigDict, Field, StrictBool, field_validator, 
 from bedwright.garden import fields as f
 from bedwright.garden.fields import wrong
 from bedwright.garden.model_climate import Climate, Watering
+from bedwright.garden.model_compare import Comparison, GerminationTest
 from bedwright.garden.model_heap import CompostReport, Heap
 from bedwright.garden.model_rotation import BedProblem, OwnCrop, Pin, Rotation, Wish
 from bedwright.garden.model_standing import Animals, Standing
@@ -221,13 +222,17 @@ class Application(_Part):
 
 
 class Season(_Part):
-    """One bed's past season: what grew and what was spread."""
+    """One bed's past season: what grew and what was spread.
+
+    ``failed`` is the day on which its crop was lost: from then on nothing is planned for it.
+    """
 
     bed: f.Identifier
     part: int | None = Field(default=None, ge=1, le=12)
     year: int = Field(ge=1900, le=2200)
     crop: f.Identifier | None = None
     harvested: f.Yield | None = None
+    failed: f.Day | None = None
     applied: list[Application] = []
     note: f.Words | None = None
 
@@ -375,5 +380,7 @@ class Garden(_Part):
     labor_done: list[LaborDone] = []
     fork_test: list[ForkTest] = []
     standing: list[Standing] = []
+    comparison: list[Comparison] = []
+    germination_test: list[GerminationTest] = []
     animals: Animals = Animals()
     limits: Limits = Limits()

@@ -108,7 +108,10 @@ class Work(_Part):
 
 
 class LaborTime(_Part):
-    """The gardener's own time for a task: it replaces the table's."""
+    """The gardener's own time for a task: it replaces the table's.
+
+    Where ``timed`` says how often the clock was looked at, it is weighed beside the table's.
+    """
 
     task: f.Identifier
     method: f.Identifier | None = None
@@ -118,6 +121,7 @@ class LaborTime(_Part):
     mass: f.Mass | None = None
     volume: f.Volume | None = None
     count: int | None = Field(default=None, ge=1, le=1_000_000)
+    timed: int | None = Field(default=None, ge=1, le=1000)
     note: f.Words | None = None
 
     @model_validator(mode="after")

@@ -14,6 +14,7 @@ from bedwright.journal.notes import Note, note
 from bedwright.journal.seasons import History
 from bedwright.journal.shed import stock_with
 from bedwright.journal.soil_tests import reports_with, weather_with
+from bedwright.journal.timed import times_with
 from bedwright.reference import Library, UnknownName
 
 
@@ -56,6 +57,9 @@ def with_journal(
     if tests:
         changed["soil_report"], soil, notes = reports_with(document, tests, library)
         said += notes
+    timed = times_with(document, did, library)
+    if timed != document.garden.labor_time:
+        changed["labor_time"] = timed
     if nights:
         weather, notes = weather_with(document, nights)
         said += notes

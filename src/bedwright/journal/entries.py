@@ -17,6 +17,12 @@ _Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, ma
 _Hours = Annotated[float, Field(gt=0, le=200, allow_inf_nan=False)]
 _Count = Annotated[int, Field(strict=True, ge=1, le=1_000_000)]
 _Photograph = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")]
+# The kinds of tasks that the season's work has.
+Task = Literal[
+    "clear", "fork_test", "loosen", "spread", "work_in", "rest", "drip", "trellis", "sow_trays",
+    "tend", "harden", "set_out", "sow", "plant", "cover", "uncover", "shade", "mulch",
+    "side_dress", "weed", "thin", "tie", "look", "check_drip", "pick", "wash", "pack", "sell",
+]  # fmt: skip
 
 
 class _Entry(BaseModel):
@@ -35,6 +41,8 @@ class Did(_Entry):
     """Work on a bed: spread, sowed, set out, worked; amounts as they were, not as planned.
 
     ``plan`` tells how it relates to the plan: done as planned, or something else in its place.
+    ``task`` is the kind of a task of the season's work that was done, on a bed with its crop or
+    on the whole garden.
     """
 
     kind: Literal["did"] = "did"
@@ -45,16 +53,21 @@ class Did(_Entry):
     count: _Count | None = None
     hours: _Hours | None = None
     plan: Literal["as planned", "instead"] | None = None
+    task: Task | None = None
 
     @model_validator(mode="after")
     def _is_whole(self) -> Self:
+        if self.what != "worked":
+            _has_not(self, "task")
         if self.what == "spread":
             _needs(self, "bed", "material", "amount")
             _has_not(self, "crop", "count")
         elif self.what == "worked":
-            if self.note is None and self.hours is None:
+            if self.note is None and self.hours is None and self.task is None:
                 raise wrong("the work has neither words nor hours", "Say what was done, or hours.")
-            _has_not(self, "material", "amount", "crop", "count")
+            _has_not(self, "material", "amount", "count")
+            if self.task is None:
+                _has_not(self, "crop")
         else:
             _needs(self, "bed", "crop")
             _has_not(self, "material", "amount")
@@ -151,7 +164,7 @@ _SAID = {
     "bed": "the bed", "material": "the material", "amount": "the amount", "crop": "the crop",
     "depth": "the depth of sampling", "moisture": "how moist the soil was",
     "minimum": "the night's minimum", "count": "a count", "lab": "a laboratory",
-    "results": "results",
+    "results": "results", "task": "a task",
 }  # fmt: skip
 
 

@@ -40,7 +40,25 @@ def power_of_pairs(
     # far beyond the critical value the noncentral t is 1 to every digit, and slow to say so
     if shift > critical + 40:
         return 1.0
-    return float(stats.nct.sf(critical, degrees, shift) + stats.nct.cdf(-critical, degrees, shift))
+    return _beyond(critical, degrees, shift) + _beyond(critical, degrees, -shift)
+
+
+def _beyond(critical: float, degrees: int, shift: float) -> float:
+    """The chance that a noncentral t lies above ``critical``."""
+    from scipy import integrate, stats
+
+    found = float(stats.nct.sf(critical, degrees, shift))
+    if np.isfinite(found) and 0 <= found <= 1:
+        return found
+    # where the library's series fails (one degree of freedom): over the spread that is drawn
+    chance, _error = integrate.quad(
+        lambda chi: (
+            stats.chi.pdf(chi, degrees) * stats.norm.cdf(shift - critical * chi / np.sqrt(degrees))
+        ),
+        0.0,
+        np.inf,
+    )
+    return float(chance)
 
 
 def pairs_needed(

@@ -1,0 +1,1 @@
+"""Comparisons of strips and beds: laid out, read, analysed; and what the years have shown."""

@@ -1,0 +1,123 @@
+"""Comparisons in words: the same sentences for paper, pages and the command."""
+
+from __future__ import annotations
+
+from bedwright.planning.compare.model import Compared, Plot, Power
+from bedwright.planning.findings import Finding
+from bedwright.reports.days_said import day_year_words
+from bedwright.reports.words_compare import COMPARE, COMPARE_FINDINGS
+from bedwright.units.show import plain
+
+_SHARES = frozenset({"share", "seen", "stated"})
+
+
+def compare_sentence(found: Finding) -> str:
+    """A finding of a comparison as a sentence."""
+    values = {
+        key: share_said(float(each)) if key in _SHARES and isinstance(each, float)
+        else plain(each, 3) if isinstance(each, float)
+        else str(each)
+        for key, each in found.values.items()
+    }  # fmt: skip
+    return COMPARE_FINDINGS[found.code].format(**values)
+
+
+def share_said(share: float) -> str:
+    """A share in percent: of two digits."""
+    return COMPARE["share"].format(share=plain(share * 100, 2))
+
+
+def plot_said(plot: Plot) -> str:
+    """Where a plot lies and which way it has."""
+    key = "plot_bed" if plot.strip is None else "plot_strip"
+    return COMPARE[key].format(bed=plot.bed, strip=plot.strip, strips=plot.strips, way=plot.way)
+
+
+def laid_said(each: Compared) -> list[str]:
+    """How the order came about, and what to leave out at the edges."""
+    stated = each.stated
+    told = [
+        COMPARE["not_drawn"]
+        if stated.laid is not None
+        else COMPARE["drawn"].format(seed=stated.seed)
+    ]
+    if stated.edge is not None:
+        told.append(COMPARE["edge"].format(edge=stated.edge.text))
+    return told
+
+
+def power_said(each: Compared) -> list[str]:
+    """What the comparison can show as it is laid out, and what more blocks would."""
+    key = "spread_stated" if each.spread_stated else "spread_usual"
+    told = [COMPARE[key].format(spread=share_said(each.spread))]
+    first, *more = each.power
+    if first.difference is None:
+        told.append(COMPARE["power_one"])
+    else:
+        told.append(_power("power", first))
+    told += [_power("power_more", one) for one in more]
+    return told
+
+
+def _power(key: str, power: Power) -> str:
+    assert power.difference is not None
+    return COMPARE[key].format(blocks=power.blocks, difference=share_said(power.difference))
+
+
+def values_said(each: Compared) -> list[tuple[int, list[str]]]:
+    """What each block's plots gave, by block: way and value, in the order of the ways."""
+    found = []
+    for block in range(1, len(each.stated.blocks) + 1):
+        row = []
+        for way in each.stated.ways:
+            value = each.sums.get((block, way))
+            told = COMPARE["missing"] if value is None else f"{plain(value, 4)} {each.stated.unit}"
+            row.append(COMPARE["value"].format(way=way, value=told))
+        found.append((block, row))
+    return found
+
+
+def result_said(each: Compared) -> list[str]:
+    """Means, the difference with its interval, and the tests; empty without results."""
+    found, unit = each.shown, each.stated.unit
+    if found is None:
+        return []
+    means = ", ".join(
+        COMPARE["value"].format(way=way, value=f"{plain(mean, 4)} {unit}")
+        for way, mean in zip(each.stated.ways, found.means, strict=True)
+    )
+    told = [COMPARE["means"].format(means=means)]
+    drawn = "" if found.randomised is None else plain(found.randomised.p, 3)
+    if found.paired is not None:
+        made = found.paired
+        told.append(
+            COMPARE["difference"].format(
+                first=each.stated.ways[0], second=each.stated.ways[1], unit=unit,
+                mean=plain(made.mean, 3), low=plain(made.interval[0], 3),
+                high=plain(made.interval[1], 3), confidence=share_said(made.confidence),
+            )
+        )  # fmt: skip
+        told.append(
+            COMPARE["paired"].format(
+                t=plain(made.t, 4), degrees=made.degrees_of_freedom, p=plain(made.p, 3),
+                drawn=drawn,
+            )
+        )  # fmt: skip
+    elif found.in_blocks is not None:
+        block = found.in_blocks
+        told.append(
+            COMPARE["blocks"].format(
+                f=plain(block.f, 4), treatments=len(found.means) - 1,
+                degrees=block.degrees_of_freedom, p=plain(block.p, 3), drawn=drawn,
+                least=plain(block.least, 3), unit=unit,
+            )
+        )  # fmt: skip
+    return told
+
+
+def days_told(each: Compared) -> str:
+    """The days on which it was measured; empty without."""
+    days = sorted({one.on for one in each.readings})
+    if not days:
+        return ""
+    return COMPARE["days"].format(days=", ".join(day_year_words(day) for day in days))
