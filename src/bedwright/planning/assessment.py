@@ -9,6 +9,7 @@ from bedwright.feeding.blend import Candidates, Demand
 from bedwright.feeding.materials import Supply, supply
 from bedwright.garden import Bed, Document, Want
 from bedwright.planning.calcium import calcium_verdict
+from bedwright.planning.cover_sowing import cover_sowing
 from bedwright.planning.demands import (
     OwnRate,
     Wish,
@@ -49,8 +50,10 @@ _WISH_BARRED = frozenset({"avoided", "phosphorus_stop", "raw_manure_interval", "
 class Assessment:
     """Everything known and asked of a bed before anything is blended.
 
-    ``first`` is the crop that the bed bears earlier in the same year, None for the year's first
-    crop. ``used`` are the materials that the blend may draw on, in the order of ``candidates``;
+    ``bed`` is the ground that the crop has: of a ``part`` its piece, under the bed's id. ``at`` is
+    the want's place; ``nth`` counts the bed's plantings of the year from 0, ``turn`` those of this
+    ground. ``first`` is the crop that this ground bears first in the same year, None for that one.
+    ``used`` are the materials that the blend may draw on, in the order of ``candidates``;
     ``lacking`` says that a need was left out because nothing in the shed serves it.
     """
 
@@ -71,11 +74,24 @@ class Assessment:
     lacking: bool
     findings: tuple[Finding, ...]
     first: str | None
+    at: int
+    nth: int
+    part: int | None
+    turn: int
+
+    @property
+    def ground(self) -> str:
+        """The bed's id, with the part where the crop has but one."""
+        return self.bed.id if self.part is None else f"{self.bed.id}, part {self.part}"
 
     @property
     def planting(self) -> str:
-        """What tells this planting from all others: the bed's id, and whether it is its second."""
-        return self.bed.id if self.first is None else f"{self.bed.id}, second crop"
+        """What tells this planting from all others: its ground, and its place in the year."""
+        if self.turn == 0:
+            return self.ground
+        words = ("second crop", "third crop")
+        which = words[self.turn - 1] if self.turn <= len(words) else f"crop {self.turn + 1}"
+        return f"{self.ground}, {which}"
 
 
 def assess(
@@ -87,11 +103,15 @@ def assess(
     as_of: date,
     *,
     first: str | None = None,
+    nth: int = 0,
+    part: int | None = None,
+    turn: int = 0,
 ) -> Assessment:
-    """Assess a bed for a crop. ``as_of`` is the day of planning.
+    """Assess a bed, or a part of it, for a crop. ``as_of`` is the day of planning.
 
-    ``first`` is the name of the crop that the bed bears earlier in the year. The soil test is then
-    spoken for: what it asks for was settled with that crop, and what it credits went to it.
+    ``first`` is the name of the crop that the ground bears earlier in the year. The soil test is
+    then spoken for: what it asks for was settled with that crop, and what it credits went to it.
+    ``nth``, ``part`` and ``turn`` tell the planting from others of the bed.
     """
     found: list[Finding] = []
     season = want.set_out or _season(document, as_of)
@@ -100,6 +120,8 @@ def assess(
     known = evidence(document, bed, library)
     crop, said = _crop(document, want, want_at, library)
     found += said + list(known.findings)
+    if crop.kind == "cover":
+        found += cover_sowing(crop.key, known.area, library)
     read, said_reading = readings(known, crop, library)
     since = spread_since(document, known, library, season)
     found += since_findings(since)
@@ -110,7 +132,8 @@ def assess(
     salt = gypsum_left(salt_state(document, known, crop, library), since, library)
     if first is not None:
         needs, nitrogen, soil_reaction, salt = settled(needs, nitrogen, soil_reaction, salt)
-        found.append(finding("settled_with_the_first_crop", "assumed", first=first))
+        if crop.kind != "cover":
+            found.append(finding("settled_with_the_first_crop", "assumed", first=first))
     limits = document.garden.limits
     avoided = frozenset(document.key("limits", "avoid", at) for at in range(len(limits.avoid)))
     state = BedState(known, needs, soil_reaction, salt, read, limits.organic_only, avoided)
@@ -160,6 +183,10 @@ def assess(
         lacking=bool(said_sources),
         findings=(*found, *said_sources),
         first=first,
+        at=want_at,
+        nth=nth,
+        part=part,
+        turn=turn,
     )
 
 

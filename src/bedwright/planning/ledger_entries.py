@@ -138,8 +138,10 @@ def _ends(figure: Figure) -> Array:
 
 
 def _harvested(season: Season, bed: Bed) -> Figure | None:
-    """The harvest that the history states, as a mass per area [kg/m2]."""
+    """The harvest that the history states, as a mass per area [kg/m2]; a lost crop gave none."""
     stated = season.harvested
+    if stated is None and season.failed is not None:
+        return Figure("yield", 0.0, "kg/m2", "stated")
     if stated is None:
         return None
     value = yield_per_area(stated, bed.area_m2)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bedwright.feeding.measures import CUP_M3
 from bedwright.garden import Document
 from bedwright.garden.model import OwnMaterial as Stated
+from bedwright.planning.own_weighed import own_germination
 from bedwright.reference import Library, OwnFact, OwnMaterial
 from bedwright.reference.library import fold
 from bedwright.units.parse import unit_factor
@@ -21,6 +22,7 @@ def library_of(document: Document, library: Library) -> Library:
         facts += _facts(stated, key, where)
         like = document.keys.get((*path, "like"), key)
         materials.append(OwnMaterial(key, like, stated.name, stated.organic))
+    facts += own_germination(document, library)
     return library.with_own(tuple(facts), tuple(materials))
 
 

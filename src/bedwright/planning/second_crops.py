@@ -1,4 +1,4 @@
-"""Two crops on one bed in one year: which is the second, and what is left for it to ask."""
+"""Several crops on one bed in one year: their order, their ground, what is left for later ones."""
 
 from __future__ import annotations
 
@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from bedwright.garden import Bed, Document, Garden, Want
+from bedwright.garden.failed import failed_wants
 from bedwright.garden.model_rotation import Rotation
+from bedwright.planning.bed_pieces import piece_of
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.nitrogen import NitrogenNeed
 from bedwright.planning.nutrients import Need
@@ -20,37 +22,65 @@ from bedwright.working import Figure
 
 @dataclass(frozen=True)
 class BedWant:
-    """A bed with a want of it; ``first_at`` is that of its first crop, for the year's second."""
+    """A bed, or a part of it, with a want of it.
+
+    ``bed`` is the ground that the want has: of a ``part`` its piece, under the bed's id. ``nth``
+    counts the bed's plantings of the year from 0. ``first_at`` is the want of the crop that this
+    ground bears first in the year, ``before_at`` that of the one just before, None for the first;
+    ``turn`` counts the crops of this ground from 0.
+    """
 
     bed: Bed
     at: int
     want: Want
     first_at: int | None
+    nth: int = 0
+    part: int | None = None
+    turn: int = 0
+    before_at: int | None = None
 
 
 def bed_wants(document: Document) -> tuple[BedWant, ...]:
-    """Every bed with what is wanted of it: first crops in the garden's order, then second ones.
+    """Every bed with what is wanted of it: its first planting in the garden's order, then further
+    ones: crops that follow on the same ground, and crops of other parts.
 
-    Of two wants of a bed, that of the spring is the first, of one turn that of the earlier day; the
+    A want whose planting on a bed was lost is no more of that bed. Of several wants of a bed that
+    of the earlier day is the first, or, where a day is not known, that of the spring; the
     document's check sees to it that each says its turn, or its turn and its day.
     """
     by_bed: dict[str, list[int]] = {}
+    lost = failed_wants(document.garden)
     for at, want in enumerate(document.garden.want):
         for bed in want.beds:
-            by_bed.setdefault(bed, []).append(at)
+            if (at, bed) not in lost:
+                by_bed.setdefault(bed, []).append(at)
     found = list(_in_order(document, by_bed))
-    return tuple(sorted(found, key=lambda each: each.first_at is not None))
+    return tuple(sorted(found, key=lambda each: each.nth > 0))
 
 
 def _in_order(document: Document, by_bed: dict[str, list[int]]) -> Iterator[BedWant]:
     wants = document.garden.want
     for bed in document.garden.bed:
+        own = by_bed.get(bed.id, ())
+        by_day = all(wants[at].set_out is not None for at in own)
         places = sorted(
-            by_bed.get(bed.id, ()),
-            key=lambda at: (wants[at].turn == "late summer", wants[at].set_out or date.min),
+            own,
+            key=lambda at: (
+                not by_day and wants[at].turn == "late summer",
+                wants[at].set_out or date.min,
+            ),
         )
+        before: list[BedWant] = []
         for nth, at in enumerate(places):
-            yield BedWant(bed, at, wants[at], places[0] if nth else None)
+            part = document.part_of_want(at)
+            same = [each for each in before if part is None or each.part in (None, part)]
+            last = same[-1] if same else None
+            made = BedWant(
+                piece_of(bed, part), at, wants[at], same[0].at if same else None, nth, part,
+                max((each.turn for each in same), default=-1) + 1, last.at if last else None,
+            )  # fmt: skip
+            before.append(made)
+            yield made
 
 
 def turnover_days(garden: Garden) -> int:

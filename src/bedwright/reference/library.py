@@ -51,13 +51,17 @@ class SourceEntry:
 
 @dataclass(frozen=True)
 class OwnFact:
-    """A fact that the garden document states and that outranks the tables' rows."""
+    """A fact that the garden document states and that outranks the tables' rows.
+
+    ``figure`` is the fact with its working, in ``unit``, where it was worked from what is stated.
+    """
 
     key: str
     property: str
     value: float
     unit: str
     where: str
+    figure: Figure | None = None
 
 
 @dataclass(frozen=True)
@@ -146,6 +150,8 @@ class Library:
         where no row of the condition asked for does.
         """
         own = self._own.get((key, property_))
+        if own is not None and own.figure is not None and own.unit == unit:
+            return own.figure
         if own is not None:
             value = _convert(own.value, own.unit, unit)
             return Figure(property_, value, unit, "stated", note=own.where)

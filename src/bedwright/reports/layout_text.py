@@ -191,7 +191,8 @@ def _count_line(
         parts.append(LAYOUT["seed_drilled" if drilled else "seed_mass"].format(mass=mass))
     if count.seeds is not None and crop.start == "set_out" and crop.facts.germination is not None:
         share = f"{crop.facts.germination.value * 100:.0f} %"
-        parts.append(LAYOUT["germination"].format(share=share))
+        own = crop.facts.germination.origin in ("computed", "measured")
+        parts.append(LAYOUT["germination_own" if own else "germination"].format(share=share))
     return "; ".join(parts) + "."
 
 

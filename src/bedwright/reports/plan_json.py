@@ -50,6 +50,7 @@ def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
         "harvest": None if plan.harvest is None else harvest_dict(plan.harvest),
         "purchases": None if plan.purchases is None else purchases_dict(plan.purchases),
         "beds_without_a_crop": list(plan.unplanned),
+        "findings": [finding_dict(each) for each in plan.findings],
         "mixes": [
             {
                 "name": each.stated.name,
@@ -113,6 +114,7 @@ def _bed(plan: BedPlan) -> dict[str, Any]:
     mixed = bed.blend
     return {
         "bed": bed.bed.id,
+        "part": bed.part,
         "area": figure_dict(bed.evidence.area),
         "crop": bed.crop.key,
         "yield_goal": figure_dict(bed.crop.goal),

@@ -61,6 +61,7 @@ def plan_schema() -> dict[str, Any]:
         harvest=or_null(harvest_schema()),
         purchases=or_null(purchases_schema()),
         beds_without_a_crop=listed(TEXT),
+        findings=listed({"$ref": "#/$defs/finding"}),
         mixes=listed(table(name=TEXT, mass_kg=NUMBER, analysis=listed(NUMBER),
                             summed_labels=listed(NUMBER), first_season=listed(NUMBER_OR_NULL))),
         totals=listed(table(material=TEXT, needed_kg=NUMBER, on_hand_kg=NUMBER_OR_NULL,
@@ -96,7 +97,8 @@ def _bed() -> dict[str, Any]:
         other_tables=listed(listed(TEXT)), **{"class": TEXT},
     )  # fmt: skip
     return table(
-        bed=TEXT, area=_FIGURE, crop=TEXT, yield_goal=_FIGURE, set_out=TEXT,
+        bed=TEXT, part={"type": ["integer", "null"]}, area=_FIGURE, crop=TEXT,
+        yield_goal=_FIGURE, set_out=TEXT,
         soil_report={"type": ["string", "null"]}, spread=listed(line), readings=listed(reading),
         nitrogen=table(crop_need=_FIGURE, credits=listed(_FIGURE), to_supply=_FIGURE,
                          ceiling=_FIGURE, preplant_share=_FIGURE,

@@ -93,12 +93,10 @@ def plan_text(plan: SeasonPlan) -> str:
     garden = plan.document.garden
     system = garden.garden.units
     parts = [_cover(plan)]
-    second = {each.prescription.bed.id: each for each in plan.second}
     for each in plan.beds:
-        parts.append(_planting(plan, each))
-        after = second.get(each.prescription.bed.id)
-        if after is not None:
-            parts.append(_planting(plan, after))
+        bed = each.prescription.bed.id
+        further = [after for after in plan.second if after.prescription.bed.id == bed]
+        parts += [_planting(plan, one) for one in (each, *further)]
     if plan.water is not None or garden.watering is not None or garden.water_zone:
         parts.append(garden_water_text(plan.water, system, garden.garden.currency))
     if plan.years is not None:
@@ -143,6 +141,8 @@ def _cover(plan: SeasonPlan) -> str:
         lines += wrapped(place.note)
     if plan.unplanned:
         lines += wrapped(f"No crop is wanted for: {', '.join(plan.unplanned)}.")
+    for found in plan.findings:
+        lines += wrapped(sentence(found, place.units))
     of_beds = [each for bed in plan.beds for each in bed.findings if each.code in SAID_ONCE]
     of_dates = plan.dates.findings if plan.dates is not None else ()
     said = dict.fromkeys(sentence(each, place.units) for each in (*of_beds, *of_dates))
@@ -156,7 +156,7 @@ def _heading(plan: Prescription, system: UnitSystem) -> list[str]:
     bed, known = plan.bed, plan.evidence
     kind = "raised bed" if bed.kind == "raised" else "in-ground bed"
     texture = known.texture.replace("_", " ")
-    title = f"Bed {bed.id}: {plan.crop.name.lower()}"
+    title = f"Bed {plan.ground}: {plan.crop.name.lower()}"
     if plan.first is not None:
         title += f", after the year's {plan.first}"
     report = "no soil report"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 
 from bedwright.language import named
@@ -37,30 +38,63 @@ def way_words(way: Way) -> str:
     return WAYS[way.kind].format(stock=stock)
 
 
-def turnover_lines(each: Turnover, system: UnitSystem, currency: str | None) -> list[str]:
-    """A standing crop: until when, what is left, what waiting costs, the ways out."""
-    lines = [_needed(each), *_left(each, system)]
-    lines += [turnover_sentence(one, system) for one in each.findings]
-    delay = _delay(each, system, currency)
-    if delay:
-        lines.append(delay)
-    lines.append(TURNOVER["order"])
-    told: set[str] = set()  # what is said of one kind of stock need not be said of the next
-    for number, way in enumerate(each.ways, 1):
-        own_day = way.by is not None and way.by != each.next.clear
-        text = TURNOVER["way_by" if own_day else "way"]
+@dataclass(frozen=True)
+class TurnoverTold:
+    """A standing crop in sentences: the bed's need of it gone, what is left, what else is to be
+    said, what a delay costs ("" where nothing tells it).
+
+    ``ways`` are ranked, each a few words, the last day of its own ("" where it has none) and its
+    reasons; ``refused`` the same without days.
+    """
+
+    needed: str
+    left: tuple[str, ...]
+    findings: tuple[tuple[str, str], ...]  # weight, sentence
+    delay: str
+    ways: tuple[tuple[str, str, str], ...]
+    refused: tuple[tuple[str, str], ...]
+
+
+def turnover_told(each: Turnover, system: UnitSystem, currency: str | None) -> TurnoverTold:
+    """A standing crop: until when, what is left, what waiting costs, the ways out.
+
+    What is said of one kind of stock is not said again of the next.
+    """
+    told: set[str] = set()
+    ways = []
+    for way in each.ways:
         why = [turnover_sentence(one, system) for one in way.reasons]
         reasons = " ".join(one for one in why if one not in told)
         told.update(why)
-        by = "" if way.by is None else day_words(way.by)
-        line = text.format(number=number, way=_upper(way_words(way)), by=by, reasons=reasons)
-        lines.append(line.rstrip())
+        own_day = way.by is not None and way.by != each.next.clear
+        by = day_words(way.by) if own_day and way.by is not None else ""
+        ways.append((_upper(way_words(way)), by, reasons))
     barred: dict[str, list[str]] = {}
     for way in each.refused:
         reasons = " ".join(turnover_sentence(one, system) for one in way.reasons)
         barred.setdefault(reasons, []).append(way_words(way))
-    for reasons, ways in barred.items():
-        lines.append(TURNOVER["not_way"].format(way=TURNOVER["and"].join(ways), reasons=reasons))
+    return TurnoverTold(
+        _needed(each),
+        tuple(_left(each, system)),
+        tuple((one.weight, turnover_sentence(one, system)) for one in each.findings),
+        _delay(each, system, currency),
+        tuple(ways),
+        tuple((TURNOVER["and"].join(words), reasons) for reasons, words in barred.items()),
+    )
+
+
+def turnover_lines(each: Turnover, system: UnitSystem, currency: str | None) -> list[str]:
+    """The same line by line."""
+    told = turnover_told(each, system, currency)
+    lines = [told.needed, *told.left, *(sentence for _, sentence in told.findings)]
+    if told.delay:
+        lines.append(told.delay)
+    lines.append(TURNOVER["order"])
+    for number, (way, by, reasons) in enumerate(told.ways, 1):
+        text = TURNOVER["way_by" if by else "way"]
+        lines.append(text.format(number=number, way=way, by=by, reasons=reasons).rstrip())
+    for way, reasons in told.refused:
+        lines.append(TURNOVER["not_way"].format(way=way, reasons=reasons))
     return lines
 
 

@@ -104,6 +104,12 @@ _OF_THE_BED = Words({
     "ph_below_crop_range": "The pH of {ph} lies below the crop's own range, which begins at {low}.",
     "ph_not_tested": "The pH was not measured: nothing that raises or lowers it is spread, and "
     "phosphates are counted as on alkaline soil.",
+    "plan_quick": "A quick plan: the work is laid into the weeks without the search for the best weeks, and without what would "
+    "make all of it fit where it does not. Leave out --quick for these.",
+    "plan_quick_years": "A quick plan: the years ahead are not planned. Leave out --quick for them.",
+    "planting_failed": "Bed {bed}: the {crop} failed ({on}). Nothing more is planned for it, and the bed is free: write "
+    "another crop for it as a [[want]], or a [[wish]], and see what bedwright rotate puts there.",
+    "planting_failed_followed": "Bed {bed}: the {crop} failed ({on}); {next} follows it.",
     "preplant_share_assumed": "No published split of nitrogen for this crop: {share} before planting is "
     "taken.",
     "price_missing": "No price is stated for {materials}: taken at the dearest stated price.",
@@ -130,7 +136,13 @@ _OF_THE_BED = Words({
     "bought. The plan counts it; find it or change a wish.",
     "over_budget": "The packages to buy cost {over} more than the budget of {budget}.",
     "salts_not_known": "Salts not known, so not counted: {materials}.",
-    "settled_with_the_first_crop": "This is the bed's second crop of the year. What the soil test asks for besides nitrogen was settled with the {first}, and so was the nitrogen that it credits: this crop's is asked for in full. A nitrate test once the {first} is out would tell how much is left.",
+    "cover_depth": "Sow it {depth} deep: rake it in and firm it.",
+    "cover_inoculant": "{crop} is a legume: roll the seed in the inoculant of its group (clovers, alfalfa, peas with "
+    "vetches and broad beans, or cowpeas) just before sowing, unless one of that group grew here in the last years.",
+    "cover_not_fed": "{crop} is not fed: it grows on what the crop before left, and what it takes up stays in the bed.",
+    "cover_seed_not_known": "No rate of seed is known for {crop}: sow as its packet says.",
+    "cover_sown": "{crop} is sown over the whole of its ground, not in rows: {seed} of seed, at {rate}.",
+    "settled_with_the_first_crop": "The {first} comes first here this year. What the soil test asks for besides nitrogen was settled with the {first}, and so was the nitrogen that it credits: this crop's is asked for in full. A nitrate test once the {first} is out would tell how much is left.",
     "first_crop_still_stands": "The {first} is hardly out of this bed by {free}, and this crop is to start on {second}. Start later, end the {first} sooner, or give one of them another bed.",
     "set_out_not_stated": "No planting date is stated: {taken} stands in, and knows nothing of your frost.",
     "sodic": "Sodium: exchangeable sodium is {esp}. It takes {gypsum} of pure gypsum to displace it, "
@@ -145,6 +157,8 @@ _OF_THE_BED = Words({
     "texture_not_known": "The texture {texture} is not in the table: {taken} is taken.",
     "texture_not_stated": "No texture is stated: {taken} is taken.",
     "two_methods": "{analyte} was measured by two methods; {used} is used, {other} is not mixed in.",
+    "wants_from_wishes": "No crop is settled for any bed, so the beds are planned for what your wishes ask ({placed}). To "
+    "settle them, write them as [[want]]: bedwright rotate --accept does it.",
     "water_depth_not_stated": "The water's nitrate ({nitrate_n}) is not credited, because the season's "
     "depth of watering is not stated.",
     "water_too_salty_for_crop": "Water of {ec_water} can't hold this bed at the {threshold} the crop "

@@ -51,6 +51,7 @@ LAYOUT_FINDINGS = Words({
     "layout_unplaced": "The bed's corner is not stated: it is taken to lie open, whatever stands in the garden.",
     # Rows
     "layout_no_direction": "The bed's direction is not stated: it is taken to lie north-south.",
+    "layout_broadcast": "{crop} is sown over the whole of its ground: there are no rows to lay.",
     "layout_no_spacing": "No spacing of {crop} is known: state spacing_in_row and spacing_between_rows in a "
     "[[crop]].",
     "layout_undated": "No day is known for the {crop}: it is taken to stand grown through the summer half of the "
@@ -161,6 +162,7 @@ LAYOUT = Words({
     "companion_days": "{crop}: {days}",
     "seed_mass": "{mass} of seed",
     "seed_drilled": "{mass} of seed drilled along the rows, then thinned",
+    "germination_own": "{share} come up by your own counts, weighed beside the table",
     "germination": "{share} come up by the least that seed law allows; good seed does better",
     "grid": "On a triangular grid of {spacing} the bed takes {count}.",
     "trellis": "TRELLIS",

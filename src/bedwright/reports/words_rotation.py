@@ -40,6 +40,11 @@ ROTATION_FINDINGS = Words({
     "rotation_rest_not_wished": "Nothing that is asked for in {year} gains by standing here: the wishes that can be "
     "met are met, or are better met elsewhere.",
     "rotation_rest_nothing_may": "Nothing that is asked for in {year} may stand here.",
+    "rotation_ground_before_bearing": "{crop} wished for by beds or by area counts as had from its planting on, though it "
+    "is not picked at once (years from planting to the first picking: {years}). For a harvest wish by a_week: that counts "
+    "the years of picking alone.",
+    "rotation_saleable": "{crop}: a wish by the week is served by what is fit to sell, {share} of what is picked, as the "
+    "expected harvest counts it.",
     "rotation_settled_against": "{crop} on bed {bed} in {year} is settled by you, and stands, against a rule: "
     "{rule}.",
     "rotation_settled_elsewhere": "{crop} with this day is settled for another bed.",
@@ -199,7 +204,6 @@ ROTATION = Words({
     "changes": "WHAT CHANGES AGAINST THE PLAN THAT STANDS",
     "change": "{bed}, {year}: {after} instead of {before}",
     "nothing": "nothing",
-    "no_change": "Nothing.",
     "money": "INCOME BY YOUR PRICES",
     "money_year": "{year}: about {money} {currency}, for the crops with a price.",
     "near": "Beds of one crop were brought nearer to each other in a second step, for {cost} of what the plan is "

@@ -42,6 +42,7 @@ WEEK = Words({
     "place": "{bed} ({crop})",
     "from_day": "from {day}",
     "by_day": "by {day}",
+    "was_due": "was due by {day}",
     "bring": "Bring: {things}.",
     "seed": "seed of {crop}",
     "plants": "{count} plants of {crop}",
@@ -57,6 +58,7 @@ WEEK = Words({
     "more_left": "And {count} more.",
     "overload": "{first} to {last}: these tasks ask for {hours} h, and there are {available}: {tasks}.",
     "overload_week": "The week of {first}: these tasks ask for {hours} h, and there are {available}: {tasks}.",
+    "just_over": "just over {hours}",
     "overload_whole": "{first} to {last}: these don't fit, as a task is done within one week: {tasks}.",
     "choices": "What would make it fit",
     "choice_hours": "{hours} h more in all: {weeks}.",
@@ -73,6 +75,8 @@ WEEK = Words({
 })  # fmt: skip
 
 WORK_FINDINGS = Words({
+    "work_clear_pick": "{crop}: pick what is ripe first.",
+    "work_clear_way": "{crop}: {way}.",
     "work_dressing_not_dated": "{bed}: the day of side-dressing is not known, so it is no task yet.",
     "work_dust": "In dry regions the soil can hold a fungus that harms lungs: wet the soil first, stand upwind, stop when "
     "it blows; for much digging wear a fitted respirator.",
@@ -88,13 +92,15 @@ WORK_FINDINGS = Words({
     "work_loosen_if": "Only if the fork says so: the hours are kept free until then.",
     "work_market_not_stated": "The hours of selling are not stated (market_hours under [work]): they are not counted.",
     "work_material": "{materials}: {caution}.",
-    "work_not_dated": "Bed {bed}, {crop}: its day of planting is not known, so it has no tasks.",
+    "work_not_dated": "Bed {bed}, {crop}: its day of planting is not known, so nothing of it has a day. State set_out in its "
+    "[[want]], or name a station's record under [weather], which bedwright weather fetch brings.",
     "work_not_loosened": "Not loosened, as the fork found it loose: {bed}.",
     "work_not_loosened_mix": "Not loosened, as a raised bed of compost mix needs none: {bed}.",
-    "work_overdue": "{count} tasks are overdue: they stand in this week.",
+    "work_overdue": "Overdue, and so in this week: {count}.",
     "work_own_times": "Your own times ({count}) replace the table's.",
     "work_pan_wants_broadfork": "A hard layer lies deeper than a fork reaches well: a broadfork lifts it.",
     "work_pick_not_dated": "Bed {bed}, {crop}: when it is picked is not known, so picking is no task yet.",
+    "work_planting_later": "Bed {bed}, {crop}: the hours there are put its planting off, from {planned} to {laid}.",
     "work_raw_manure": "{materials}: 120 days from working in to the harvest of what touches the soil, 90 for what does "
     "not.",
     "work_taken_as_done": "{count} tasks lie before this day and are taken as done, as nothing is written down as done. "

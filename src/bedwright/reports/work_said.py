@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from bedwright.language import named, names_said, said
 from bedwright.planning.findings import Finding
 from bedwright.planning.work.model import Bring, Task
 from bedwright.reference import Library
 from bedwright.reports import words
+from bedwright.reports.days_said import day_words
 from bedwright.reports.fill import figure, sentence
+from bedwright.reports.words_turnover import ANIMALS, WAYS
 from bedwright.reports.words_work import TASKS, THINGS, WEEK, WORK_FINDINGS
 from bedwright.units import UnitSystem, show
 from bedwright.units.parse import unit_factor
@@ -22,6 +26,10 @@ def work_sentence(found: Finding, system: UnitSystem) -> str:
     if found.code not in WORK_FINDINGS:
         return sentence(found, system)
     values = {key: _value(key, each, system) for key, each in found.values.items()}
+    if found.code == "work_clear_way":
+        stock = str(found.values["stock"])
+        way = WAYS[str(found.values["way"])]
+        values["way"] = way.format(stock=ANIMALS[stock] if stock else "")
     text = WORK_FINDINGS[found.code].format(**values)
     return text[:1].upper() + text[1:]
 
@@ -38,7 +46,11 @@ def _value(key: str, each: object, system: UnitSystem) -> str:
         return names_said(text)
     if key == "kinds":
         return ", ".join(TASKS[kind] for kind in text.split(", "))
-    return text if key == "bed" else named(text)
+    if key in ("planned", "laid"):
+        text = day_words(date.fromisoformat(text))
+    elif key != "bed":
+        text = named(text)
+    return text
 
 
 def hours_words(hours: float) -> str:

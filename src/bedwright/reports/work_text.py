@@ -55,8 +55,11 @@ def week_page(plan: SeasonPlan, day: date) -> str:
     lines = [title, "=" * len(title), ""]
     here = [each for each in work.assigned if each.week == begin]
     due = in_order(work, [each for each in here if not each.done])
-    lines += wrapped(_sum(work, begin, [task for _, task in due]))
-    lines += _heat(plan, begin)
+    lines += wrapped(sum_words(work, begin, [task for _, task in due]))
+    heat = heat_words(plan, begin)
+    if heat:
+        lines += ["", *wrapped(f"{WEEK['heat']}: {heat[0]}", "", "  ")]
+        lines += [line for each in heat[1:] for line in wrapped(each, "", "  ")]
     if not due:
         lines += ["", WEEK["nothing"]]
     many = [pair for pair in due if pair[1].repeated and not pair[1].cautions]
@@ -71,7 +74,8 @@ def week_page(plan: SeasonPlan, day: date) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _sum(work: Work, begin: date, tasks: Sequence[Task]) -> str:
+def sum_words(work: Work, begin: date, tasks: Sequence[Task]) -> str:
+    """The hours that tasks of a week ask for, against those there are, and its trays."""
     known = next((each for each in work.weeks if each.monday == begin), None)
     values = {
         "hours": hours_words(sum(each.hours.value for each in tasks)),
@@ -87,8 +91,9 @@ def _sum(work: Work, begin: date, tasks: Sequence[Task]) -> str:
     return told
 
 
-def _heat(plan: SeasonPlan, begin: date) -> list[str]:
-    """The hours of the month in which heat asks for no rests, where it does ask."""
+def heat_words(plan: SeasonPlan, begin: date) -> list[str]:
+    """The hours of a week's month in which heat asks for no rests, on a usual day and on a hot
+    one; empty where it never asks."""
     middle = begin + _WEEK / 2
     months = plan.summer.work if plan.summer is not None else ()
     month = next((each for each in months if each.month == middle.month), None)
@@ -96,11 +101,10 @@ def _heat(plan: SeasonPlan, begin: date) -> list[str]:
         return []
     system = plan.document.garden.garden.units
     shift = clock_shift_h(plan.document, month.day)
-    lines = [""]
-    for key, day in (("heat_usual", month.usual), ("heat_hot", month.hot)):
-        told = WEEK[key].format(high=warmth(day.t_max_c, system), spans=work_spans(day, shift))
-        lines += wrapped(f"{WEEK['heat']}: {told}" if key == "heat_usual" else told, "", "  ")
-    return lines
+    return [
+        WEEK[key].format(high=warmth(day.t_max_c, system), spans=work_spans(day, shift))
+        for key, day in (("heat_usual", month.usual), ("heat_hot", month.hot))
+    ]
 
 
 def _many(plan: SeasonPlan, tasks: Sequence[Task]) -> list[str]:
@@ -146,7 +150,9 @@ def _task(plan: SeasonPlan, task: Task, assigned: Assigned, begin: date) -> list
     when = []
     if assigned.day > begin:
         when.append(WEEK["from_day"].format(day=day_words(assigned.day)))
-    if task.latest < begin + _WEEK:
+    if task.latest < begin:
+        when.append(WEEK["was_due"].format(day=day_words(task.latest)))
+    elif task.latest < begin + _WEEK:
         when.append(WEEK["by_day"].format(day=day_words(task.latest)))
     lines = wrapped("; ".join([head, *when]), "[ ] ")
     if task.bring:
@@ -180,10 +186,12 @@ def _left(plan: SeasonPlan, work: Work, begin: date) -> list[str]:
     if not left:
         return []
     lines = ["", WEEK["left_out"].upper()]
-    lines += [line for each in work.overloads for line in _overload(plan, each, by_id)]
+    lines += [
+        line for e in work.overloads for line in wrapped(overload_words(plan, e, by_id), "* ")
+    ]
     first = [each for each in left if each.why != "waits"] or left
     for each in first[:_MOST_LEFT]:
-        lines += wrapped(_left_line(plan, each, by_id), "- ")
+        lines += wrapped(left_words(plan, each, by_id), "- ")
     more = len(left) - len(first[:_MOST_LEFT])
     if more:
         lines += wrapped(WEEK["more_left"].format(count=more), "- ")
@@ -197,7 +205,8 @@ def _named(plan: SeasonPlan, task: Task) -> dict[str, str]:
     return {"task": TASKS[task.kind].capitalize(), "place": place_words(task, plan.library)}
 
 
-def _left_line(plan: SeasonPlan, left: LeftOut, by_id: dict[str, Task]) -> str:
+def left_words(plan: SeasonPlan, left: LeftOut, by_id: dict[str, Task]) -> str:
+    """A task that does not fit, and why."""
     values = _named(plan, by_id[left.task])
     if left.why == "time" and left.possible is not None:
         values["day"] = day_words(left.possible)
@@ -206,16 +215,19 @@ def _left_line(plan: SeasonPlan, left: LeftOut, by_id: dict[str, Task]) -> str:
     return WEEK[f"left_{left.why}"].format(**values)
 
 
-def _overload(plan: SeasonPlan, each: Overload, by_id: dict[str, Task]) -> list[str]:
+def overload_words(plan: SeasonPlan, each: Overload, by_id: dict[str, Task]) -> str:
+    """Tasks that can't all be done, with the hours they ask for and those there are."""
     tasks = "; ".join("{task}, {place}".format(**_named(plan, by_id[key])) for key in each.tasks)
     key = "overload_week" if each.first == each.last else "overload"
     if each.hours <= each.available:
         key = "overload_whole"
-    told = WEEK[key].format(
+    asked, there = hours_words(each.hours), hours_words(each.available)
+    if asked == there:
+        asked = WEEK["just_over"].format(hours=there)
+    return WEEK[key].format(
         first=day_words(each.first), last=day_words(each.last + timedelta(days=6)),
-        hours=hours_words(each.hours), available=hours_words(each.available), tasks=tasks,
+        hours=asked, available=there, tasks=tasks,
     )  # fmt: skip
-    return wrapped(told, "* ")
 
 
 def choice_words(choice: Choice) -> str:

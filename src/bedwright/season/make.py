@@ -10,7 +10,9 @@ from bedwright.garden import Document
 from bedwright.planning.assessment import Assessment, assess
 from bedwright.planning.assignment.ahead import years_ahead
 from bedwright.planning.assignment.lit import light_of
+from bedwright.planning.assignment.result import YearsAhead
 from bedwright.planning.drained import Drained
+from bedwright.planning.findings import Finding
 from bedwright.planning.garden_blend import garden_blend
 from bedwright.planning.habits import habits
 from bedwright.planning.heap import compost_quality, heap_plan
@@ -20,6 +22,7 @@ from bedwright.planning.layout.plantings import grounds_of
 from bedwright.planning.manure_dates import manure_dates, raw_manure_about
 from bedwright.planning.mixes import mixes
 from bedwright.planning.own import library_of
+from bedwright.planning.pinned_wants import with_pins
 from bedwright.planning.prescription import Prescription, prescription_of
 from bedwright.planning.second_crops import BedWant, bed_wants, still_standing, turnover_days
 from bedwright.planning.summer.ahead import summer_ahead
@@ -30,6 +33,7 @@ from bedwright.planning.work.model import Act
 from bedwright.reference import Library
 from bedwright.season.model import BedPlan, SeasonPlan
 from bedwright.season.totals import on_hand, revisions, shed_totals
+from bedwright.season.wished import only_wished, wanted
 
 
 def assessments(
@@ -47,7 +51,18 @@ def assessments(
         return None if at is None else own.crop(document.key("want", at, "crop"))["name"].lower()
 
     found = tuple(
-        assess(document, each.want, each.at, each.bed, own, as_of, first=first(each.first_at))
+        assess(
+            document,
+            each.want,
+            each.at,
+            each.bed,
+            own,
+            as_of,
+            first=first(each.first_at),
+            nth=each.nth,
+            part=each.part,
+            turn=each.turn,
+        )
         for each in bed_wants(document)
     )
     return found, own
@@ -60,6 +75,7 @@ def season_plan(
     *,
     only: str | None = None,
     ahead: bool = True,
+    quick: bool = False,
     progress: Callable[[str], None] | None = None,
     acts: Sequence[Act] = (),
 ) -> SeasonPlan:
@@ -67,14 +83,19 @@ def season_plan(
 
     The shed is shared, so all beds are blended together even where one is shown. ``ahead`` plans
     the years ahead too, where the document has a ``[rotation]``. ``progress`` is told which step
-    begins; ``acts`` is what the journal tells of done work. Raises LookupError for an unknown
-    bed, WeatherError for a weather file that can't be used.
+    begins; ``acts`` is what the journal tells of done work. A ``quick`` plan leaves out the years
+    ahead, and takes the first good schedule of the work: it says so. Raises LookupError for an
+    unknown bed, WeatherError for a weather file that can't be used.
     """
     ids = [bed.id for bed in document.garden.bed]
     if only is not None and only not in ids:
         raise LookupError(f"there is no bed {only!r}; beds: {', '.join(ids)}")
     tell = progress or (lambda _: None)
+    document, years, assumed = _settled(document, library, as_of, tell)
+    if not ahead or quick or only is not None:
+        years = None
     tell("assessing the beds")
+    asked, document = document, with_pins(document, library_of(document, library), as_of)
     stated = document
     document, dates = dated(stated, library, as_of)
     assessed, own = assessments(document, library, as_of)
@@ -92,9 +113,10 @@ def season_plan(
 
     def bed_plan(wanted: BedWant, plan: Prescription) -> BedPlan:
         at, want = wanted.at, wanted.want
-        if wanted.first_at is not None and dates is not None and dates.wants:
+        if wanted.before_at is not None and dates is not None and dates.wants:
+            before = own.crop(document.key("want", wanted.before_at, "crop"))["name"]
             standing = still_standing(
-                dates.wants[wanted.first_at], plan.first or "", plan.season, turnover_days(garden)
+                dates.wants[wanted.before_at], before, plan.season, turnover_days(garden)
             )
             plan = replace(plan, findings=(*standing, *plan.findings))
         return BedPlan(
@@ -112,18 +134,17 @@ def season_plan(
         for wanted, plan in zip(bed_wants(document), prescriptions, strict=True)
         if only is None or plan.bed.id == only
     ]
-    plans = tuple(each for each in made if each.prescription.first is None)
+    plans = tuple(each for each in made if each.prescription.nth == 0)
     tell("laying the rows")
     shown = {each.prescription.bed.id for each in plans}
     layouts = tuple(each for bed in ids if bed in shown for each in bed_layouts(grounds, bed))
     tell("looking at the summer")
     summer = summer_ahead(document, own, dates, as_of, layouts, bed=only, sun=grounds.sun)
-    years = None
-    if ahead and only is None and garden.rotation is not None:
+    if ahead and not quick and only is None and garden.rotation is not None and years is None:
         tell("planning the years ahead")
         known = None if dates is None else dates.weather
-        light = light_of(stated, library)
-        years = years_ahead(stated, library, as_of, light=light, weather=known)
+        light = light_of(asked, library)
+        years = years_ahead(asked, library, as_of, light=light, weather=known)
     tell("writing the plan")
     planned = {plan.bed.id for plan in prescriptions}
     unplanned = tuple(bed for bed in ids if bed not in planned and (only is None or bed == only))
@@ -140,13 +161,28 @@ def season_plan(
         dates,
         shed_totals(prescriptions, shared, on_hand(document, own)),
         revisions(),
-        tuple(each for each in made if each.prescription.first is not None),
+        tuple(each for each in made if each.prescription.nth > 0),
         layouts,
         years,
         water,
         summer,
         tuple(acts),
+        assumed=assumed,
+        quick=quick,
     )
+
+
+def _settled(
+    document: Document, library: Library, as_of: date, tell: Callable[[str], None]
+) -> tuple[Document, YearsAhead | None, tuple[Finding, ...]]:
+    """A document that only wishes with its wishes as wants, and the years ahead that placed them;
+    any other as it is."""
+    if not only_wished(document):
+        return document, None, ()
+    tell("choosing crops for the beds")
+    years = years_ahead(document, library, as_of, light=light_of(document, library))
+    document, assumed = wanted(document, years)
+    return document, years, assumed
 
 
 def _drained(water: GardenWater | None, plan: Prescription) -> Drained | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -9,7 +10,8 @@ from functools import cached_property
 from bedwright import __version__
 from bedwright.garden import Document
 from bedwright.planning.assignment.result import YearsAhead
-from bedwright.planning.findings import Finding
+from bedwright.planning.failed import failed_said
+from bedwright.planning.findings import Finding, finding
 from bedwright.planning.garden_blend import GardenBlend, Purchase
 from bedwright.planning.habits import Habit
 from bedwright.planning.harvest.expected import expected_harvest
@@ -88,13 +90,14 @@ class SeasonPlan:
     """The plan of a garden for a season, as of a day. The day is given, never taken from a clock.
 
     ``beds`` are those shown, each with its crop, the year's first where it bears two; ``second``
-    are the second crops of these. ``shared`` is the blend of all of them. ``dates`` are those of
-    every want, None where the document says nothing of the weather; ``layouts`` the rows of the
-    shown beds' plantings. ``water`` is the watering of the shown beds, as of the same day, None
-    where the document's weather does not tell it; ``summer`` their heat, likewise. ``years`` is
-    which crop goes where in the years ahead, None where the document doesn't ask for it, for one
-    bed alone, or where it is worked apart. ``acts`` is what the journal tells of done work.
-    ``tables`` names the revision of each reference table that was used.
+    are further plantings of their beds: second and third crops, crops of parts. ``shared`` is the
+    blend of all of them. ``dates`` are those of every want, None where the document says nothing
+    of the weather; ``layouts`` the rows of the shown beds' plantings. ``water`` is the watering of
+    the shown beds, as of the same day, None where the document's weather does not tell it;
+    ``summer`` their heat, likewise. ``years`` is which crop goes where in the years ahead, None
+    where the document doesn't ask for it, for one bed alone, or where it is worked apart. ``acts``
+    is what the journal tells of done work. ``tables`` names the revision of each reference table
+    that was used.
     """
 
     document: Document
@@ -115,7 +118,22 @@ class SeasonPlan:
     water: GardenWater | None = None
     summer: Summer | None = None
     acts: tuple[Act, ...] = ()
+    assumed: tuple[Finding, ...] = ()
+    quick: bool = False
     version: str = __version__
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What is to be said of the season as a whole: what it takes for granted, and what was
+        lost in it."""
+        lost = failed_said(self.document, self.library)
+        return (*(self._not_worked() if self.quick else ()), *self.assumed, *lost)
+
+    def _not_worked(self) -> tuple[Finding, ...]:
+        """What a quick plan leaves out."""
+        ahead = self.document.garden.rotation is not None and self.years is None
+        said = (finding("plan_quick", "note"),)
+        return (*said, finding("plan_quick_years", "note")) if ahead else said
 
     @property
     def plantings(self) -> tuple[BedPlan, ...]:
@@ -124,16 +142,16 @@ class SeasonPlan:
 
     def layout_of(self, planting: BedPlan) -> BedLayout | None:
         """The layout of a planting's rows; None where none could be made."""
-        wanted = (planting.prescription.bed.id, planting.prescription.crop.key)
-        found = ((each, each.planting) for each in self.layouts)
-        return next((each for each, laid in found if (laid.bed.id, laid.crop.key) == wanted), None)
+        wanted = (planting.prescription.bed.id, planting.prescription.at)
+        return next((e for e in self.layouts if (e.planting.bed.id, e.planting.at) == wanted), None)
 
     def water_of(self, planting: BedPlan) -> StandWater | None:
         """The watering of a planting; None where it could not be worked."""
         prescribed = planting.prescription
         if self.water is None:
             return None
-        return self.water.stand_of(prescribed.bed.id, prescribed.crop.key)
+        wanted = (prescribed.bed.id, prescribed.at)
+        return next((e for e in self.water.stands if (e.stand.bed, e.stand.want) == wanted), None)
 
     def summer_of(self, planting: BedPlan) -> PlantingSummer | None:
         """The summer of a planting; None where its dates are not known."""
@@ -168,8 +186,9 @@ class SeasonPlan:
         }
         weather = None if self.dates is None else self.dates.weather
         return work_of(
-            self.document, self.library, self.as_of, self.grown, weather, self.acts, hung
-        )
+            self.document, self.library, self.as_of, self.grown, weather, self.acts, hung,
+            self.harvest, self.turnover, quick=self.quick,
+        )  # fmt: skip
 
     @cached_property
     def harvest(self) -> HarvestPlan | None:
@@ -190,8 +209,9 @@ class SeasonPlan:
         if not self.complete:
             return None
         return purchases(
-            self.document, self.library, self.as_of, self.grown, self.shared, self.summer
-        )
+            self.document, self.library, self.as_of, self.grown, self.shared, self.summer,
+            self.work,
+        )  # fmt: skip
 
     @cached_property
     def turnover(self) -> tuple[Turnover, ...]:
@@ -200,8 +220,19 @@ class SeasonPlan:
 
     def turnover_of(self, planting: BedPlan) -> tuple[Turnover, ...]:
         """What must come out of its bed for a planting."""
-        bed, second = planting.prescription.bed.id, planting.prescription.first is not None
-        return tuple(e for e in self.turnover if e.bed == bed and e.next.second == second)
+        bed, nth = planting.prescription.bed.id, planting.prescription.nth
+        return tuple(e for e in self.turnover if e.bed == bed and e.next.nth == nth)
+
+    def work_out(self, progress: Callable[[str], None]) -> None:
+        """Work what is worked when first asked for, telling which step begins."""
+        for step, part in (
+            ("counting the harvest", "harvest"),
+            ("laying the work into the weeks", "work"),
+            ("listing what to buy", "purchases"),
+            ("writing the plan", "turnover"),
+        ):
+            progress(step)
+            getattr(self, part)
 
     @property
     def complete(self) -> bool:

@@ -112,6 +112,41 @@ def test_asparagus_gives_neither_harvest_nor_income_before_its_third_year():
     assert (told.code, told.values["year"]) == ("rotation_why_bears_later", "2029")
 
 
+@pytest.mark.parametrize("crop, told", [("asparagus", True), ("lettuce", False)])
+def test_ground_wished_for_asparagus_is_said_to_count_before_it_is_picked(crop: str, told: bool):
+    body = NO_EXTRAS.format(more="years = 3\nfirst_year = 2027") + beds("1")
+    question = asked(body + f'[[wish]]\ncrop = "{crop}"\nbeds = 1\n')
+    said = {each.code: each for each in question.findings}
+
+    assert ("rotation_ground_before_bearing" in said) is told
+    if told:  # cut from the third year on
+        assert said["rotation_ground_before_bearing"].values["years"] == 2
+        assert {each.wish.amount.max() for each in question.asked} == {1.0}
+
+
+def test_covers_for_rest_are_annuals_and_marigold_is_grown_where_nematodes_are():
+    body = "[rotation]\nyears = 1\n" + beds("1") + '[[wish]]\ncrop = "lettuce"\nbeds = 1\n'
+    found = '[[bed_problem]]\nproblem = "{}"\nbeds = ["1"]\nfound = 2024\n'
+    gardens = (body, body + found.format("white rot"), body + found.format("root-knot nematodes"))
+    clean, rot, nematodes = (
+        {each.id for each in candidates_of(document_of(each), LIBRARY)} for each in gardens
+    )
+
+    assert "alfalfa" not in clean | rot | nematodes
+    assert "french_marigold" not in clean | rot
+    assert nematodes - clean == {"french_marigold"}
+
+
+def test_broccoli_that_would_fill_out_in_heat_may_wait_for_cooler_days(timer):
+    broccoli = Candidate("broccoli", "broccoli", None, "Broccoli", "Brassicaceae", "annual")
+    late = [each for each in timer.slots(broccoli, weekly=False) if each.turn == "late summer"]
+    best = next(each for each in late if each.best)
+    most = max(late, key=lambda each: each.picked)
+
+    assert best.heat > most.heat
+    assert best.offset < most.offset < max(each.offset for each in late)
+
+
 def test_an_onion_whose_type_is_stated_is_followed_by_that_and_nothing_is_assumed():
     body = "[rotation]\nyears = 1\n" + beds("1") + '[[wish]]\ncrop = "keeper"\nbeds = 1\n'
     own = '[[crop]]\ncrop = "keeper"\nlike = "onion"\nbulbs_in = "intermediate"\n'

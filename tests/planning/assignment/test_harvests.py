@@ -6,6 +6,7 @@ import jsonschema
 import pytest
 from gardens import AS_OF, LIBRARY, asked, beds, document_of
 
+from bedwright.crops.growing import growing
 from bedwright.planning.assignment.ahead import years_ahead
 from bedwright.planning.assignment.result import Placement, YearsAhead
 from bedwright.reports.rotation_json import rotation_schema, years_dict
@@ -143,21 +144,27 @@ def test_old_disease_and_lead_are_told_beside_the_crop():
 
 
 def test_what_is_ripe_beyond_the_weekly_amount_is_told_with_a_way_out():
-    body = ONE_YEAR + beds("1") + '[[wish]]\ncrop = "cucumber"\na_week = "20 lb"\n'
+    body = ONE_YEAR + beds("1") + '[[wish]]\ncrop = "cucumber"\na_week = "16 lb"\n'
     body += 'from_day = "07-01"\nto_day = "09-01"\n'
     ahead = years_ahead(document_of(body, weather=True), LIBRARY, AS_OF)
     met, placed = ahead.wishes[0], only(ahead)
 
-    # The bed is picked evenly: in a whole week within its span it gives the same each time.
-    a_week = 7 * placed.expected.value / ((placed.last_harvest - placed.first_harvest).days + 1)
+    # The bed is picked evenly: in a whole week within its span it gives the same each time, and
+    # what is fit to sell of it serves the stall.
+    fit = growing(LIBRARY, "cucumber").saleable_share.value
+    days = (placed.last_harvest - placed.first_harvest).days + 1
+    a_week = 7 * fit * placed.expected.value / days
     whole = [x for x in met.weeks_over
              if placed.first_harvest <= x <= placed.last_harvest - timedelta(days=6)]  # fmt: skip
     assert len(whole) >= 3
-    assert met.over >= len(whole) * (a_week - 20 * POUND) > 0
-    assert met.over <= len(met.weeks_over) * (a_week - 20 * POUND) + 1e-6
+    assert met.over >= len(whole) * (a_week - 16 * POUND) > 0
+    assert met.over <= len(met.weeks_over) * (a_week - 16 * POUND) + 1e-6
     said = next(x for x in ahead.findings if x.code == "rotation_more_than_weekly")
     assert said.values["mass"].value == pytest.approx(met.over)
     assert "Give such beds parts" in rotation_sentence(said, UnitSystem.US)
+    sold = next(x for x in ahead.findings if x.code == "rotation_saleable")
+    assert sold.values["share"].value == fit < 1
+    assert "served by what is fit to sell" in rotation_sentence(sold, UnitSystem.US)
     jsonschema.validate(years_dict(ahead), rotation_schema())
 
 

@@ -328,7 +328,8 @@ def test_a_bed_of_lettuce_gives_no_more_over_the_weeks_than_its_yield():
     inside = [at for at, each in enumerate(found.setting.options)
               if each.year == 2028 and each.last_harvest.year == 2028]  # fmt: skip
     goal = LIBRARY.fact("crop_facts", "lettuce", "yield", "kg/m2")
-    assert whole[inside] == pytest.approx(goal.value * 50 * 4 * 0.3048**2)
+    fit = LIBRARY.fact("crop_growing", "lettuce", "saleable_share", "-")  # serves the stall
+    assert whole[inside] == pytest.approx(goal.value * fit.value * 50 * 4 * 0.3048**2)
 
 
 def test_only_what_was_asked_for_is_planted():

@@ -208,10 +208,10 @@ def test_a_bed_with_lead_is_worked_damp(kestrel_plan: SeasonPlan):
     assert leaded == {"W14"}
 
 
-def test_an_undated_want_has_no_tasks_and_that_is_said():
+def test_an_undated_want_asks_to_look_at_the_soil_alone_and_that_is_said():
     work = work_of(garden('[[want]]\ncrop = "tomato"\nbeds = ["A"]\n'))
 
-    assert work.tasks == ()
+    assert [each.kind for each in work.tasks] == ["fork_test"]
     assert "work_not_dated" in codes(work.findings)
 
 

@@ -40,24 +40,34 @@ def candidates_of(
         known = _decided(decision, found, document, library)
         found.setdefault(known.id, known)
     if weights_of(document).rest > 0:
-        for key in _covers(library):
+        for key in _covers(document, library):
             found.setdefault(key, _of_table(key, library))
         found.setdefault(PLASTIC.id, PLASTIC)
     return tuple(found.values())
 
 
-def _covers(library: Library) -> list[str]:
+def _covers(document: Document, library: Library) -> list[str]:
     """One cover crop of each season, family and way of feeding: a plan of years tells the others of
-    these apart by nothing, so the first of the table stands for them."""
+    these apart by nothing, so the first of the table stands for them.
+
+    Annuals alone: a ley takes a season to come in. One that is sown against a problem takes part
+    where such a problem is recorded.
+    """
     habits = {
         (row["crop"], row["property"]): row["word"]
         for row in library.rows("crop_habits")
-        if row["property"] in ("cover_season", "feeding") and row.used
+        if row["property"] in ("cover_season", "cover_against", "feeding", "life") and row.used
+    }
+    met = {
+        document.key("bed_problem", at, "problem") for at in range(len(document.garden.bed_problem))
     }
     found: dict[tuple[str | None, str, str | None], str] = {}
     for row in library.rows("crops"):
         if row["kind"] == "cover":
             key = row["crop"]
+            against = habits.get((key, "cover_against"))
+            if habits.get((key, "life")) == "perennial" or against not in (None, *met):
+                continue
             alike = (habits.get((key, "cover_season")), row["family"], habits.get((key, "feeding")))
             found.setdefault(alike, key)
     return list(found.values())

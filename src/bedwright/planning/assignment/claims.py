@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from bedwright.garden import Document
+from bedwright.garden.failed import failed_wants
 from bedwright.planning.assignment.candidates import candidate_at
 from bedwright.planning.assignment.dates import Timer, days_after
 from bedwright.planning.assignment.model import Candidate, Claim, Decision, Past, Unit
@@ -52,13 +53,15 @@ def claims_of(
     standing: list[Past] = []
     free: list[tuple[int, int, str | None]] = []
     known = {each.id: each for each in candidates}
+    lost = failed_wants(document.garden)
 
     def usable(found: tuple[int, ...]) -> tuple[int, ...]:
         return tuple(at for at in found if units[at].bed not in without)
 
     for at, want in enumerate(document.garden.want):
         candidate = candidate_at(document, library, "want", at)
-        own = usable(tuple(unit for bed in want.beds for unit in units_at(units, bed, None)))
+        beds = [bed for bed in want.beds if (at, bed) not in lost]
+        own = usable(tuple(unit for bed in beds for unit in units_at(units, bed, None)))
         if not own:
             continue
         first, last = _harvest(document, at, candidate, timer)

@@ -84,8 +84,9 @@ class Timer:
         """The times of the year at which a crop may be started, the best of each turn first.
 
         Beside the best date of a turn: the ends of its window and, where ``weekly`` asks for
-        harvests that follow each other, some until the last date worth planting. Empty where no
-        date will do.
+        harvests that follow each other, some until the last date worth planting; where the best
+        date fills out in heat that hurts the crop, dates between that are picked longer without
+        it. Empty where no date will do.
         """
         planting = self.planting(candidate)
         assert self.weather is not None
@@ -100,16 +101,27 @@ class Timer:
             if turn.last_worth is not None:
                 worth = max(last, best + (turn.last_worth - turn.best.chosen.on).days)
             step = max(round(planting.crop.span_days), _WEEK)
-            offsets = np.array(_starts(best, first, last, (worth, step) if weekly else None))
-            dates = planting.summary(offsets)
-            good = acceptable(dates, planting.limits) & ~np.isnan(dates.first_harvest.mean)
-            found += [
-                self._weighed(planting, dates, at, _slot(dates, at, int(offset), turn.turn,
-                                                         offset == best))
-                for at, offset in enumerate(offsets)
-                if good[at] or offset == best
-            ]  # fmt: skip
+            starts = _starts(best, first, last, (worth, step) if weekly else None)
+            own = self._good(planting, starts, turn.turn, best)
+            found += own
+            if own[0].heat > 0 and not weekly:
+                cooler = self._good(planting, _between(best, last), turn.turn, None)
+                found += [each for each in cooler if each.picked > own[0].picked]
         return tuple(found)
+
+    def _good(
+        self, planting: Planting, offsets: list[int], turn: Turn, best: int | None
+    ) -> list[Slot]:
+        """The slots of those days that keep within the risk, and of the best one in any case."""
+        if not offsets:
+            return []
+        dates = planting.summary(np.array(offsets))
+        good = acceptable(dates, planting.limits) & ~np.isnan(dates.first_harvest.mean)
+        return [
+            self._weighed(planting, dates, at, _slot(dates, at, offset, turn, offset == best))
+            for at, offset in enumerate(offsets)
+            if good[at] or offset == best
+        ]
 
     def _weighed(self, planting: Planting, dates: DateSummary, at: int, slot: Slot) -> Slot:
         """A slot without what bolts, and without the share of days too warm for a cool crop."""
@@ -126,10 +138,7 @@ class Timer:
             return 0.0
         first = max(round(slot.first) - _FILLING_DAYS, 0)
         at = slot.offset + np.arange(first, round(slot.last) + 1)
-        days = self.weather.firsts[:, None] + at[None, :]
-        mean = self.weather.days.mean_c
-        inside = (days >= 0) & (days < mean.size)
-        met = np.where(inside, mean[np.where(inside, days, 0)], np.nan)
+        met = self.weather.by_season(self.weather.days.mean_c, at)
         known = ~np.isnan(met)
         return float(((met > limit_c) & known).sum() / max(known.sum(), 1))
 
@@ -193,6 +202,12 @@ def _starts(best: int, first: int, last: int, weekly: tuple[int, int] | None) ->
             if all(abs(offset - other) >= step / 2 for other in taken):
                 taken.append(offset)
     return taken
+
+
+def _between(best: int, last: int) -> list[int]:
+    """Two days that part the time from the best to the end of the window, where that is long."""
+    third = (last - best) // 3
+    return [best + third, best + 2 * third] if third >= APART else []
 
 
 def _slot(dates: DateSummary, at: int, offset: int, turn: Turn, best: bool) -> Slot:

@@ -20,12 +20,12 @@ from bedwright.planning.assignment.bars import Setting
 from bedwright.planning.assignment.candidates import candidate_at
 from bedwright.planning.assignment.model import Candidate, Claim
 from bedwright.planning.assignment.units import units_at
+from bedwright.planning.own_weighed import yield_weighed
 from bedwright.planning.rotation.problem import FloatArray
 from bedwright.planning.yields import stated_goal, yield_per_area
 from bedwright.working import Figure
 
 By = Literal["goal", "record", "table"]
-_AS_MUCH = 2.0  # years of own harvests that count as much as the table: judgement
 _LEAST_LEFT = 0.5  # of the yield: no own harvest is more than doubled for salt: judgement
 
 
@@ -139,33 +139,13 @@ def _usual(
     table = setting.library.fact("crop_facts", candidate.key, "yield", "kg/m2")
     own = _by_year(harvests)
     if own.size:
-        return _recorded(own, table)
+        figure, weight = yield_weighed(own, table, setting.library)
+        return Yield(figure, "record", own.size, weight)
     if stated:
         mean = float(np.mean([each.value for each in stated]))
         return Yield(Figure("yield_goal", mean, "kg/m2", "stated", inputs=tuple(stated),
                             formula="mean of the goals"), "goal")  # fmt: skip
     return None if table is None else Yield(table, "table")
-
-
-def _recorded(own: FloatArray, table: Figure | None) -> Yield:
-    """Own harvests, one for each year, beside the table."""
-    weight = 1.0 if table is None else own.size / (own.size + _AS_MUCH)
-    mean = Figure("own_harvests", float(own.mean()), "kg/m2", "stated",
-                  low=float(own.min()), high=float(own.max()))  # fmt: skip
-    if table is None:
-        return Yield(mean.named("yield"), "record", own.size, weight)
-    value, low, high = (
-        weight * mine + (1 - weight) * usual
-        for mine, usual in (
-            (mean.value, table.value), (mean.least, table.least), (mean.most, table.most)
-        )
-    )  # fmt: skip
-    made = Figure(
-        "yield", value, "kg/m2", "computed", low=low, high=high, inputs=(mean, table),
-        formula=f"own mean x n/(n + {_AS_MUCH:g}) + table x {_AS_MUCH:g}/(n + {_AS_MUCH:g}), "
-        f"n = {own.size} years",
-    )  # fmt: skip
-    return Yield(made, "record", own.size, weight)
 
 
 def _own_of(

@@ -145,11 +145,7 @@ def _winter(candidate: Candidate, timer: Timer, first: int, *, best: bool) -> li
 
 def _plastic(weather: GardenWeather) -> tuple[Slot, ...]:
     """The six weeks of the usual year with the warmest days."""
-    high = weather.days.t_max_c
-    at = weather.firsts[:, None] + np.arange(_YEAR)[None, :]
-    inside = (at >= 0) & (at < high.size)
-    laid = np.where(inside, high[np.where(inside, at, 0)], np.nan)
-    usual = np.nanmean(laid, axis=0)
+    usual = np.nanmean(weather.by_season(weather.days.t_max_c), axis=0)
     spans = np.lib.stride_tricks.sliding_window_view(usual, PLASTIC_DAYS).mean(axis=-1)
     start = int(np.argmax(spans))
     if not spans[start] >= _PLASTIC_LEAST_C:

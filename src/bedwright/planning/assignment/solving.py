@@ -153,7 +153,7 @@ def _content(
     """The best content of a unit for which ``row`` (options,) comes to ``most`` or less."""
     from scipy.sparse import csr_array, vstack
 
-    from bedwright.planning.rotation.mixed import maximize
+    from bedwright.planning.mixed import maximize
     from bedwright.planning.rotation.model import program
     from bedwright.planning.rotation.parts import part
 

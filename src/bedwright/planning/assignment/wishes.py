@@ -122,6 +122,9 @@ def _wished(
     areas = np.array([each.area_m2 for each in setting.units])
     beds = sum(each.share for each in setting.units)
     usual = float(areas.sum() / beds)
+    bearing = np.array([each.bearing(year) for each in setting.options])
+    if stated.a_week is None and (suits & ~bearing).any():
+        said.append(_before_bearing(setting, candidate, suits))
     if stated.beds is not None:
         shares = np.array([each.share for each in setting.units])
         most = max(math.ceil(stated.beds), _settled(claims, candidate, year, shares))
@@ -136,10 +139,23 @@ def _wished(
     if expected is None:
         said.append(finding("rotation_yield_not_known", "doubt", crop=candidate.name.lower()))
         return []
-    bearing = np.array([each.bearing(year) for each in setting.options])
-    kilograms = areas[:, None] * np.nan_to_num(harvests.by_area) * (suits & bearing)
-    a_bed = expected.figure.value * usual
+    # The stall is served by what is fit to sell, as in the expected harvest.
+    fit = growing(setting.library, candidate.key).saleable_share
+    share = 1.0 if fit is None else fit.value
+    if fit is not None and share < 1:
+        name, told = candidate.name.lower(), fit.named("share")
+        said.append(finding("rotation_saleable", "note", crop=name, share=told))
+    kilograms = areas[:, None] * np.nan_to_num(harvests.by_area) * (suits & bearing) * share
+    a_bed = expected.figure.value * usual * share
     return _weekly(setting, at, stated, candidate, year, weight, a_bed, suits, kilograms, said)
+
+
+def _before_bearing(setting: Setting, candidate: Candidate, suits: np.ndarray) -> Finding:
+    """That ground wished for counts from its planting, and when a perennial is first picked."""
+    young = [setting.options[at] for at in np.flatnonzero(suits)]
+    wait = max(each.bears - each.year for each in young if each.bears is not None)
+    name = candidate.name.lower()
+    return finding("rotation_ground_before_bearing", "note", crop=name, years=float(wait))
 
 
 def _settled(

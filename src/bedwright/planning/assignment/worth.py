@@ -18,8 +18,9 @@ from bedwright.planning.assignment.past import last_of
 from bedwright.planning.rotation.problem import FloatArray, Succession
 
 # Judgement: so little that it decides only between plans that are alike in all that is weighed.
-EFFORT = 0.05  # of a planting, so that none is made for nothing
-_COVER_EFFORT = 0.1  # of a cover: with the usual weight it pays from ten weeks on
+# Of a planting, so that none is made for nothing: with the usual weight of rest a cover pays from
+# five weeks on, which is as long as the quickest of them stand.
+EFFORT = 0.05
 _OFF_BEST = 0.02  # of a date that is not the best of its turn
 _YEAR = 365  # days
 _GIVER, _HEAVY = 0, 1
@@ -116,8 +117,7 @@ def _usual_beds(setting: Setting) -> FloatArray:
 
 
 def _effort(setting: Setting, at: int) -> float:
-    usual = _COVER_EFFORT if setting.crop(at).resting else EFFORT
-    return usual if setting.options[at].best else usual + _OFF_BEST
+    return EFFORT if setting.options[at].best else EFFORT + _OFF_BEST
 
 
 def _kept(setting: Setting, standing: Sequence[Decision]) -> FloatArray:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bedwright.garden import Document
 from bedwright.planning.assignment.model import Candidate
-from bedwright.planning.second_crops import bed_wants
 from bedwright.planning.work.bed_days import Grown
 from bedwright.reference import Library
 from bedwright.reference.library import fold
@@ -12,10 +11,9 @@ from bedwright.reference.library import fold
 
 def want_at(document: Document, grown: Grown) -> int:
     """The place of a planting's want in the document. Raises LookupError for none."""
-    second = grown.prescription.first is not None
-    for each in bed_wants(document):
-        if each.bed.id == grown.bed and (each.first_at is not None) == second:
-            return each.at
+    at = grown.prescription.at
+    if at < len(document.garden.want) and grown.bed in document.garden.want[at].beds:
+        return at
     raise LookupError(f"nothing is wanted of bed {grown.bed!r}")
 
 

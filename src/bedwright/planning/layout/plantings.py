@@ -89,8 +89,11 @@ def grounds_of(document: Document, library: Library, dates: GardenDates | None =
                 days_to_maturity=want.days_to_maturity,
             )
         except NoSpacing as unknown:
-            name = library.crop(str(unknown))["name"].lower()
+            row = library.crop(str(unknown))
+            name = row["name"].lower()
             said = finding("layout_no_spacing", "doubt", crop=name)
+            if row["kind"] == "cover":
+                said = finding("layout_broadcast", "note", crop=name)
             missing.setdefault(each.bed.id, []).append(said)
             continue
         made = Planting(

@@ -15,7 +15,7 @@ from bedwright.planning.harvest.wants import companion_at, want_at
 from bedwright.planning.layout.crop_facts import LayoutCrop
 from bedwright.planning.layout.seeds import CropCount
 from bedwright.planning.purchases.model import Item, Need
-from bedwright.planning.purchases.shelf import Entry, entry_for, in_unit
+from bedwright.planning.purchases.shelf import Entry, entries_of, entry_for, in_unit
 from bedwright.planning.work.bed_days import BedDays, Grown
 from bedwright.reference import Library
 
@@ -33,7 +33,8 @@ class Sowing:
 @dataclass
 class Gathered:
     """Needs as they are found, and what is to be said. ``plants`` are those on hand that no
-    planting has taken yet, by crop."""
+    planting has taken yet, by crop. ``raised`` is the share of the plants that is raised from seed,
+    by bed, planting and crop: the others are bought or on hand."""
 
     document: Document
     library: Library
@@ -41,6 +42,7 @@ class Gathered:
     needs: list[Need] = field(default_factory=list)
     said: list[Finding] = field(default_factory=list)
     plants: dict[str, float] = field(default_factory=dict)
+    raised: dict[tuple[str, str, str], float] = field(default_factory=dict)
 
     def add(self, item: Item, on: date, amount: float, grown: Grown, crop: str = "") -> None:
         """A need of a planting, where it is any; ``crop`` is its companion's where it is of it."""
@@ -174,6 +176,8 @@ def _set_out(
     entry = entry_for(plants, found.entries)
     number = None if count.seeds is None else count.seeds.value
     seed, mass = _item_of_seed("seed", crop, facts, count, number)
+    place = (grown.bed, grown.crop, facts.key)
+    found.raised[place] = 0.0
     if (entry is not None and entry.package is not None) or seed is None:
         for sowing in sowings:
             found.add(plants, sowing.on, wanted * sowing.share, grown, facts.key)
@@ -189,10 +193,39 @@ def _set_out(
                 finding("purchases_plants_on_hand", "note", crop=crop.name.lower(),
                         bed=grown.bed, count=standing)
             )  # fmt: skip
-        left = mass * sowing.share * (1 - standing / here) if here > 0 else 0.0
+        raised = sowing.share * (1 - standing / here) if here > 0 else 0.0
+        found.raised[place] += raised
+        left = mass * raised
         found.add(seed, sowing.raised or sowing.on, left, grown, facts.key)
 
 
 def dated_needs(needs: Sequence[Need]) -> Iterator[Need]:
     """Needs in the order of their days, then of their beds."""
     yield from sorted(needs, key=lambda each: (each.on, each.bed, each.item.kind, each.item.key))
+
+
+def raised_shares(
+    document: Document,
+    library: Library,
+    plantings: Sequence[tuple[Grown, BedDays | None]],
+) -> dict[tuple[str, str, str], float]:
+    """The share of each planting's plants that is raised from seed [-], by bed, planting and crop.
+
+    None is where plants are bought; plants on hand go to the earliest plantings.
+
+    Parameters
+    ----------
+    document, library : the garden, and the tables under its own facts
+    plantings : with the days of their work, None where not known
+    """
+    found = Gathered(document, library, entries_of(document, library))
+    for grown, days in by_season(plantings):
+        need_seed(found, grown, sowings_of(grown, days))
+    return found.raised
+
+
+def by_season(
+    plantings: Sequence[tuple[Grown, BedDays | None]],
+) -> list[tuple[Grown, BedDays | None]]:
+    """Plantings in the order in which they take what is on hand."""
+    return sorted(plantings, key=lambda pair: pair[0].prescription.season)

@@ -11,9 +11,11 @@ from bedwright.garden import Document
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.garden_blend import GardenBlend, Purchase
 from bedwright.planning.layout.crop_facts import timing_tables
+from bedwright.planning.purchases.by_task import by_task
 from bedwright.planning.purchases.model import GROWN, Buy, Item, Lot, Need, Purchases
 from bedwright.planning.purchases.needs import (
     Gathered,
+    by_season,
     dated_needs,
     need_materials,
     need_seed,
@@ -25,6 +27,7 @@ from bedwright.planning.purchases.shelf import Entry, entries_of, entry_for, in_
 from bedwright.planning.shed import kilograms
 from bedwright.planning.summer.model import Summer
 from bedwright.planning.work.bed_days import Grown, bed_days
+from bedwright.planning.work.model import Work
 from bedwright.reference import Library
 
 USUAL_WEEKS = 8  # what is ordered later can wait: judgement
@@ -39,6 +42,7 @@ def purchases(
     plantings: Sequence[Grown],
     shared: GardenBlend,
     summer: Summer | None = None,
+    work: Work | None = None,
     *,
     weeks: int = USUAL_WEEKS,
 ) -> Purchases:
@@ -54,13 +58,14 @@ def purchases(
     plantings : first crops and second ones
     shared : the garden's blend
     summer : what is said of shade cloth; None without weather
+    work : the schedule, by whose days things are at hand; None: by the plantings' own days
     weeks : what is ordered later than so many weeks from the day of planning can wait
     """
     entries = entries_of(document, library)
     found = Gathered(document, library, entries)
     tables = timing_tables(library)
     dated = [(each, bed_days(each, tables, library)) for each in plantings]
-    for each, days in sorted(dated, key=lambda pair: pair[0].prescription.season):
+    for each, days in by_season(dated):
         need_materials(found, each, days)
         need_seed(found, each, sowings_of(each, days))
         if days is None:
@@ -70,8 +75,9 @@ def purchases(
                         on=each.prescription.season.isoformat())
             )  # fmt: skip
     need_parts(found, dated, summer)
-    ahead = [n for n in found.needs if _ahead(n, as_of)]
-    past = {n.bed: None for n in found.needs if not _ahead(n, as_of)}
+    needs = list(by_task(found.needs, work))
+    ahead = [n for n in needs if _ahead(n, as_of)]
+    past = {n.bed: None for n in needs if not _ahead(n, as_of)}
     if past:
         found.said.append(finding("purchases_taken_as_had", "assumed", beds=", ".join(past)))
     lead = timedelta(days=library.parameter("order_ahead", "day").value)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from bedwright.planning.rotation.mixed import maximize
+from bedwright.planning.mixed import maximize
 from bedwright.planning.rotation.model import program
 from bedwright.planning.rotation.parts import part
 from bedwright.planning.rotation.problem import BoolArray, FloatArray, IntArray, RotationProblem

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from bedwright.planning.rotation.mixed import Mixed, maximize
+from bedwright.planning.mixed import Mixed, maximize
 from bedwright.planning.rotation.model import program
 from bedwright.planning.rotation.problem import FloatArray, RotationProblem, Wish
 from bedwright.planning.rotation.solution import Infeasible, SolveLimits

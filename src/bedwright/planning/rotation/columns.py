@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from bedwright.planning.rotation.mixed import Mixed, maximize
+from bedwright.planning.mixed import Mixed, maximize
 from bedwright.planning.rotation.model import Program
 from bedwright.planning.rotation.problem import BoolArray, FloatArray, IntArray, RotationProblem
 from bedwright.planning.rotation.score import succession_of

@@ -108,6 +108,7 @@ class _Exchange:
             self.beside[one].append(other)
             self.beside[other].append(one)
         self._clashes: dict[tuple[int, ...], BoolArray] = {}
+        self._exchanges: dict[bytes, BoolArray] = {}
 
     def round(self, rate: float) -> bool:
         """Try all pairs of units once; whether anything was exchanged."""
@@ -149,8 +150,15 @@ class _Exchange:
     def _spans(self, options: IntArray) -> BoolArray:
         """Which of the options two units would exchange (exchanges, options), each way once.
 
-        All that lies between two days on which both units are free goes to the other.
+        All that lies between two days on which both units are free goes to the other. Kept: most
+        pairs are as they were when a round comes back to them.
         """
+        key = options.tobytes()
+        if key not in self._exchanges:
+            self._exchanges[key] = self._spans_of(options)
+        return self._exchanges[key]
+
+    def _spans_of(self, options: IntArray) -> BoolArray:
         starts, ends = self.problem.starts[options], self.problem.ends[options]
         days = np.unique(np.concatenate([starts, ends]))
         free = days[~((starts < days[:, None]) & (days[:, None] < ends)).any(axis=1)]

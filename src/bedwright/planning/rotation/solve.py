@@ -14,9 +14,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from bedwright.planning.mixed import Mixed, maximize
 from bedwright.planning.rotation.columns import Columns
 from bedwright.planning.rotation.first import first_plan
-from bedwright.planning.rotation.mixed import Mixed, maximize
 from bedwright.planning.rotation.model import Program, program
 from bedwright.planning.rotation.parts import soft
 from bedwright.planning.rotation.prices import at_prices, relaxed_prices

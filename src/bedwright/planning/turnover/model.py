@@ -67,18 +67,23 @@ class Next:
     """The crop that the bed is needed for. ``clear`` is the day by which the plan has the bed
     empty, ``last`` the last one that still meets a good day of planting; None where the planting
     has no day. ``a_week_late`` [kg] is what clearing a week after ``last`` takes from its harvest,
-    None where the weather does not tell; ``money`` the same by the gardener's price. ``second``
-    tells whether it is the bed's second crop of the year.
+    None where the weather does not tell; ``money`` the same by the gardener's price. ``nth``
+    counts the bed's plantings of the year from 0.
     """
 
     crop: str
     name: str
-    second: bool
+    nth: int
     start: date | None
     clear: date | None
     last: date | None
     a_week_late: Figure | None
     money: Figure | None
+
+    @property
+    def second(self) -> bool:
+        """Whether it comes after the bed's first crop of the year."""
+        return self.nth > 0
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,7 @@ _WEEK = 7  # days
 
 def next_of(
     bed: str,
+    part: int | None,
     plantings: Sequence[Grown],
     own: dict[str, OwnCrop | None],
     turnover_days: int,
@@ -31,7 +32,7 @@ def next_of(
 
     Parameters
     ----------
-    bed : its id
+    bed, part : its id, and the part of it that is meant, None for all
     plantings : all of the garden
     own : the gardener's own words on the crop of each want, by the planting's bed and crop
     turnover_days : that it takes to turn a bed over [days], 0 and up
@@ -40,7 +41,7 @@ def next_of(
     """
     found = []
     for grown in plantings:
-        if grown.bed != bed:
+        if grown.bed != bed or (part is not None and grown.prescription.part not in (None, part)):
             continue
         days = bed_days(grown, tables, library)
         if days is None or days.start >= as_of:
@@ -48,16 +49,16 @@ def next_of(
     if not found:
         return None
     _, grown, days = min(found, key=lambda each: each[0])
-    crop, second = grown.prescription.crop, grown.prescription.first is not None
+    crop, nth = grown.prescription.crop, grown.prescription.nth
     if days is None:
-        return Next(crop.key, crop.name, second, None, None, None, None, None), grown
+        return Next(crop.key, crop.name, nth, None, None, None, None, None), grown
     turned = timedelta(days=turnover_days)
     clear = min(days.clear, days.start - turned)
     last = clear + max(days.start_late - days.start, timedelta(0))
     lost = _a_week_late(grown, days.start)
     price = price_per_kg(own.get(f"{grown.bed}/{grown.crop}"), crop.key, library)
     money = worth_of(lost, price)
-    return Next(crop.key, crop.name, second, days.start, clear, last, lost, money), grown
+    return Next(crop.key, crop.name, nth, days.start, clear, last, lost, money), grown
 
 
 def price_per_kg(own: OwnCrop | None, crop: str, library: Library) -> Figure | None:

@@ -46,8 +46,9 @@ def turnovers(
     made = []
     for at, standing in enumerate(document.garden.standing):
         found = next_of(
-            standing.bed, plantings, own, turnover_days(document.garden), as_of, library, tables
-        )
+            standing.bed, standing.part, plantings, own, turnover_days(document.garden), as_of,
+            library, tables,
+        )  # fmt: skip
         if found is not None:
             made.append(_turnover(document, at, *found, as_of, library, tables))
     return tuple(made)

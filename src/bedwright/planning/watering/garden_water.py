@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 
 from bedwright.garden import Document
 from bedwright.garden.model_water import Readings
@@ -340,5 +340,4 @@ def _of_bed(now: Today | None, bed: str | None) -> Today | None:
 
 def planting_soon(water: GardenWater, within: int = 21) -> list[StandWater]:
     """Plantings that are due within so many days, for the filling before them."""
-    last = water.on + timedelta(days=within)
-    return [each for each in water.stands if water.on <= each.stand.start <= last]
+    return [each for each in water.stands if 0 <= (each.stand.start - water.on).days <= within]

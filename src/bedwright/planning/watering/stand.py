@@ -48,7 +48,8 @@ class Stand:
     set out; ``gap_days`` the longest between runs that the crop should see; ``prone`` tells fruit
     prone to blossom-end rot or cracking; ``ceiling_base`` the base of Kc max, less where the
     ground is wetted every day or two (fao_56 p. 144). A ``companion`` stands between its rows, and
-    with it until the later of the two is out; a ``mulch`` lies over part of its days.
+    with it until the later of the two is out; a ``mulch`` lies over part of its days. ``share`` is
+    the part of the bed that it has [-].
     """
 
     bed: str
@@ -66,6 +67,7 @@ class Stand:
     ceiling_base: float
     companion: Companion | None = None
     mulch: Cover | None = None
+    share: float = 1.0
 
     @property
     def depletion_share(self) -> float:
@@ -157,6 +159,7 @@ def stands_of(
     laid = {(bed, each.at): each for bed, plantings in grounds.plantings.items()
             for each in plantings}  # fmt: skip
     by_want = {each.want: each for each in dates.wants}
+    areas = {bed.id: bed.area_m2 for bed in document.garden.bed}
     for each in bed_wants(document):
         key = document.key("want", each.at, "crop")
         name = library.crop(key)["name"]
@@ -206,6 +209,7 @@ def stands_of(
                 ceiling_base=library.parameter(f"kc_max_base{often}", "-").value,
                 companion=second,
                 mulch=mulch,
+                share=each.bed.area_m2 / areas[each.bed.id],
             )
         )
     return found, said

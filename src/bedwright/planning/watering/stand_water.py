@@ -170,7 +170,7 @@ def stand_water(
         leach_first_m=leach,
         leach_first_minutes=minutes(leach),
         germination=germination,
-        gross_m3=years.irrigation.mean / uniformity * area,
+        gross_m3=years.irrigation.mean / uniformity * area * stand.share,
         nitrogen_kg_m2=nitrogen,
         week_leaches=float(leached_share(drained_mm, held_mm)),
         zone=zone,

@@ -14,7 +14,8 @@ _KINDS = {"spread": "spread", "sowed": "sow", "set out": "set_out"}
 
 
 def acts_of(entries: Iterable[Entry], document: Document, library: Library) -> tuple[Act, ...]:
-    """The acts that entries tell of: spread, sowed, set out, picked; in the order of their days.
+    """The acts that entries tell of: spread, sowed, set out, picked, and tasks that were done; in
+    the order of their days.
 
     ``library`` holds the garden's own facts. Work that only has words or hours names no task and
     is left out, as is what names a material or crop that the garden does not know any more.
@@ -25,10 +26,10 @@ def acts_of(entries: Iterable[Entry], document: Document, library: Library) -> t
             if isinstance(entry, Picked):
                 crop = crop_key(entry.crop, document, library)
                 found.append(Act("pick", entry.on, entry.bed, crop))
-            elif isinstance(entry, Did) and entry.what in _KINDS:
+            elif isinstance(entry, Did) and (entry.task or entry.what in _KINDS):
                 found.append(
                     Act(
-                        _KINDS[entry.what],
+                        entry.task or _KINDS[entry.what],
                         entry.on,
                         entry.bed,
                         None if entry.crop is None else crop_key(entry.crop, document, library),

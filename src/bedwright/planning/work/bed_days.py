@@ -38,9 +38,9 @@ class Grown:
 
     @property
     def crop(self) -> str:
-        """The crop's key, told apart from the bed's first crop of the year."""
-        key = self.prescription.crop.key
-        return key if self.prescription.first is None else f"{key}.2"
+        """The crop's key, told apart from the bed's earlier plantings of the year."""
+        key, nth = self.prescription.crop.key, self.prescription.nth
+        return key if nth == 0 else f"{key}.{nth + 1}"
 
     @property
     def covers_ground(self) -> bool:

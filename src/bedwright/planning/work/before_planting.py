@@ -5,6 +5,7 @@ from __future__ import annotations
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.prescription import Line
 from bedwright.planning.work.cautions import dust_cautions, lead_cautions, spread_cautions
+from bedwright.planning.work.clearing import cleared
 from bedwright.planning.work.making import Maker
 from bedwright.planning.work.model import Bring
 from bedwright.working import Figure, Source
@@ -15,7 +16,12 @@ _DEEP = "fork"  # worked in to the depth of the bed
 def prepare(maker: Maker) -> None:
     """Add the tasks before planting, each after the one that must go before it."""
     days, rates = maker.days, maker.rates
-    maker.add("clear", days.clear, [rates.time("clear", "m2", maker.area_m2)], late=days.clear)
+    clear = cleared(maker)
+    maker.add(
+        "clear", clear.by, clear.hours, late=clear.by, methods=clear.methods, bring=clear.bring,
+        cautions=clear.cautions, early=clear.early,
+    )  # fmt: skip
+    maker.rots = clear.rots
     _loosen(maker)
     for number, (by, lines) in enumerate(days.turns, 1):
         before = maker.last_of("work_in", "loosen", "fork_test", "clear")

@@ -11,6 +11,7 @@ from bedwright.planning.work.model import Act, Task
 
 _NEAR = timedelta(days=60)  # an act is a task's own no farther from its days than this: judgement
 _WEEK = timedelta(days=6)
+_REST = "rest"  # no work, and over with its days
 # A word of the journal may stand for one of several kinds.
 _MEANS: Mapping[str, tuple[str, ...]] = {
     "spread": ("spread", "side_dress"),
@@ -38,7 +39,7 @@ def standing(tasks: Sequence[Task], acts: Sequence[Act], as_of: date) -> Standin
     An act counts for the nearest task of its kind, bed and crop that is not done yet. What had to
     go before a task that is done counts as done with it. Work of past weeks that comes back
     falls away. Of other work whose days are past: it is overdue, and to be done this week; but
-    where no act at all is told, it is taken as done.
+    where no act at all is told, it is taken as done, unless it waits for what is to be done yet.
     """
     found: list[Finding] = []
     done = _done(tasks, [each for each in acts if each.on <= as_of])
@@ -46,21 +47,25 @@ def standing(tasks: Sequence[Task], acts: Sequence[Act], as_of: date) -> Standin
     for key in list(done):
         _before(key, done[key], by_id, done)
     kept: list[Task] = []
+    still: set[str] = set()  # what is to be done yet, and so all that waits for it
     overdue, taken = 0, 0
     for each in tasks:
         if each.id in done:
             continue
         if each.latest < as_of:
-            if each.repeated:
+            if each.repeated or each.kind == _REST:
                 continue
-            if not acts:
+            waits = any(before in still for before, _ in each.after)
+            if not acts and not waits:
                 done[each.id] = each.latest
                 taken += 1
                 continue
             overdue += 1
+            still.add(each.id)
             kept.append(replace(each, earliest=as_of, latest=as_of + _WEEK))
             continue
         kept.append(replace(each, earliest=max(each.earliest, as_of)))
+        still.add(each.id)
     if taken:
         found.append(finding("work_taken_as_done", "assumed", count=float(taken)))
     if overdue:
@@ -77,12 +82,14 @@ def _done(tasks: Sequence[Task], acts: Sequence[Act]) -> dict[str, date]:
             each
             for each in tasks
             if each.kind in kinds
-            and each.id not in done
             and each.bed == act.bed
             and (act.crop is None or each.crop == act.crop)
             and (act.material is None or any(b.key == act.material for b in each.bring))
             and each.earliest - _NEAR <= act.on <= each.latest + _NEAR
         ]
+        if act.material is not None and any(done.get(each.id) == act.on for each in fits):
+            continue  # another material of the same task on the same day
+        fits = [each for each in fits if each.id not in done]
         if fits:
             nearest = min(fits, key=lambda each: (_away(each, act.on), each.id))
             done[nearest.id] = act.on

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -10,7 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bedwright.garden import Document
-from bedwright.planning.findings import finding
+from bedwright.planning.findings import Finding, finding
+from bedwright.planning.harvest.model import HarvestPlan
+from bedwright.planning.turnover.model import Turnover
 from bedwright.planning.weather import GardenWeather
 from bedwright.planning.work.bed_days import Grown
 from bedwright.planning.work.making import never_cold
@@ -22,6 +24,7 @@ from bedwright.reference import Library
 from bedwright.reference.library import fold
 
 _WEEK = 7
+_PLANTED = frozenset({"set_out", "sow", "plant"})
 _YEAR = 366
 
 
@@ -33,6 +36,10 @@ def work_of(
     weather: GardenWeather | None = None,
     acts: Sequence[Act] = (),
     shade_from: Mapping[str, date] | None = None,
+    harvest: HarvestPlan | None = None,
+    turnover: Sequence[Turnover] = (),
+    *,
+    quick: bool = False,
 ) -> Work:
     """The tasks of the season and their schedule.
 
@@ -44,20 +51,36 @@ def work_of(
     weather : the garden's years of days, for the weeks too cold to work; None where not stated
     acts : what the journal tells of done work, beside what the document tells
     shade_from : by planting as ``bed/crop``, the day from which it wants shade
+    harvest : what the plantings are expected to give; None: each its goal
+    turnover : what stands in the beds and must come out
+    quick : the first good schedule is taken, and what would make all of it fit is not searched
     """
     usual = None if weather is None else _Usual(weather)
     cold: Callable[[date], bool] = never_cold
     if usual is not None:
         least = Rates(library).rule("any", "cold_below")
         cold = _colder(usual, least)
-    tasks, said = tasks_of(document, library, plantings, shade_from, cold)
+    tasks, said = tasks_of(document, library, plantings, shade_from, cold, harvest, turnover, as_of)
     told = (*_told(document), *acts)
-    work = scheduled(tasks, document.garden.work, told, as_of)
+    work = scheduled(tasks, document.garden.work, told, as_of, quick=quick)
     people = 1 if document.garden.work is None else document.garden.work.people
     short = sorted({each.kind for each in tasks if each.people > people})
     if short:
         said = (*said, finding("work_wants_two", "caution", kinds=", ".join(short)))
-    return replace(work, findings=(*work.findings, *said))
+    return replace(work, findings=(*work.findings, *_put_off(work, library), *said))
+
+
+def _put_off(work: Work, library: Library) -> Iterator[Finding]:
+    """Plantings that the hours put into a later week than the plan's day for them."""
+    at = {each.task: each for each in work.assigned if not each.done}
+    for task in work.tasks:
+        laid = at.get(task.id)
+        if task.kind in _PLANTED and laid is not None and laid.week > task.earliest:
+            name = library.crop(str(task.crop))["name"].lower()
+            yield finding(
+                "work_planting_later", "caution", bed=str(task.bed), crop=name,
+                planned=task.earliest.isoformat(), laid=laid.day.isoformat(),
+            )  # fmt: skip
 
 
 def _told(document: Document) -> tuple[Act, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
@@ -10,6 +10,8 @@ from bedwright.garden.model import Place
 from bedwright.garden.model_water import Mulch
 from bedwright.garden.model_work import Work as Stated
 from bedwright.planning.findings import Finding
+from bedwright.planning.harvest.model import PlantingHarvest
+from bedwright.planning.turnover.model import Turnover
 from bedwright.planning.work.bed_days import BedDays, Grown
 from bedwright.planning.work.model import Bring, Task
 from bedwright.planning.work.rates import Rates, total
@@ -27,7 +29,13 @@ def never_cold(_: date) -> bool:
 
 @dataclass(eq=False)
 class Maker:
-    """One planting's tasks as they are made, in the order of the season."""
+    """One planting's tasks as they are made, in the order of the season.
+
+    ``stands`` is what must come out of the bed for it. ``harvest`` and ``companion_harvest`` are
+    what it and the crop that shares its bed are expected to give, None where not worked.
+    ``raised`` is the share of its plants, and of its companion's, that is raised from seed; the
+    others are bought or on hand.
+    """
 
     grown: Grown
     days: BedDays
@@ -39,7 +47,13 @@ class Maker:
     packages: dict[str, float] = field(default_factory=dict)
     shade_from: date | None = None
     mulch: Mulch | None = None
+    stands: tuple[Turnover, ...] = ()
+    harvest: PlantingHarvest | None = None
+    companion_harvest: PlantingHarvest | None = None
+    raised: Mapping[str, float] = field(default_factory=dict)
+    as_of: date = date.min
     cold: Callable[[date], bool] = never_cold
+    rots: int = 0  # days from clearing to planting, for what rots on the bed
     tasks: list[Task] = field(default_factory=list)
     said: list[Finding] = field(default_factory=list)
 
@@ -48,18 +62,18 @@ class Maker:
         """The bed's area."""
         return self.grown.prescription.evidence.area.value
 
-    def method_of(self, kind: str) -> str | None:
+    def method_of(self, kind: str, crop: str | None = None) -> str | None:
         """By which row of labor a crop is picked, washed or packed: its own, that of its part,
         the general one; None where it has no such work."""
-        key = self.grown.prescription.crop.key
+        key = crop or self.grown.prescription.crop.key
         part = next(
             (row["word"] for row in self.library.habits(key) if row["property"] == "part"), ""
         )
         return next((each for each in (key, part, "") if self.rates.known(kind, each, "kg")), None)
 
-    def id_of(self, kind: str, number: int = 1) -> str:
-        """The id of a task of this planting."""
-        return f"{self.grown.bed}/{self.grown.crop}/{kind}/{number}"
+    def id_of(self, kind: str, number: int = 1, crop: str | None = None) -> str:
+        """The id of a task of this planting, or of the crop that shares its bed."""
+        return f"{self.grown.bed}/{crop or self.grown.crop}/{kind}/{number}"
 
     def last_of(self, *kinds: str) -> tuple[tuple[str, int], ...]:
         """The latest task made of one of these kinds, as what goes before at once."""
@@ -84,19 +98,23 @@ class Maker:
         repeated: bool = False,
         trays: int = 0,
         frees_bench: str | None = None,
+        early: int | None = None,
+        crop: str | None = None,
     ) -> Task:
-        """Add a task about a day: early and late by the rules, ``late`` by its own last day."""
-        early = self.rates.rule(kind, "may_be_early", 0.0)
+        """Add a task about a day: early and late by the rules, ``late`` by its own last day,
+        ``early`` by its own days. ``crop`` is the one that shares the bed, where it is of that."""
+        if early is None:
+            early = round(self.rates.rule(kind, "may_be_early", 0.0))
         latest = late or on + timedelta(days=round(self.rates.rule(kind, "may_be_late", 0.0)))
         weight = self.rates.rule(kind, "weight")
         share = self.rates.rule("any", "late_cost") / (100 if early else 1)
         tools = tuple(Bring("tool", each) for each in self.rates.tools(kind, *methods))
         made = Task(
-            id=self.id_of(kind, number),
+            id=self.id_of(kind, number, crop),
             kind=kind,
             bed=self.grown.bed,
-            crop=self.grown.prescription.crop.key,
-            earliest=on - timedelta(days=round(early)),
+            crop=crop or self.grown.prescription.crop.key,
+            earliest=on - timedelta(days=early),
             latest=max(latest, on),
             hours=total(hours).named("hours") if hours else _NOTHING,
             people=people,

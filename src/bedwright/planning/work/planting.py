@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from datetime import date, timedelta
 
+from bedwright.crops.growing import growing
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.layout.seeds import CropCount
 from bedwright.planning.layout.trellis import TrellisParts
@@ -27,6 +28,7 @@ def plant(maker: Maker, *, drip: bool) -> None:
     kind = _KINDS.get(days.start_word, "sow")
     _raise(maker, kind)
     _start(maker, kind)
+    _companion(maker, maker.id_of(kind))
     cover = maker.grown.dates.cover if maker.grown.dates is not None else None
     if cover is not None and cover not in _COVERS:
         _cover(maker, kind)
@@ -80,29 +82,61 @@ def _count(name: str, value: float) -> Figure:
 
 
 def _raise(maker: Maker, kind: str) -> None:
-    """Sow in trays and harden, where the crop is raised and set out."""
-    days, rates = maker.days, maker.rates
-    count = _own_count(maker)
+    """Sow in trays and harden, where the crop is raised and set out: for each setting out."""
+    days, count = maker.days, _own_count(maker)
     if kind != "set_out" or days.sow_under_cover is None or count is None:
         return
-    plants = count.to_raise or count.plants
+    starts = (days.start, *days.again)
+    ahead = days.start - days.sow_under_cover
+    hardening = None if days.harden is None else days.start - days.harden
+    for number, on in enumerate(starts, 1):
+        harden = None if hardening is None else on - hardening
+        _trays(maker, count, number, 1 / len(starts), on - ahead, harden)
+
+
+def _trays(
+    maker: Maker,
+    count: CropCount,
+    number: int,
+    share: float,
+    sow: date,
+    harden: date | None,
+    crop: str | None = None,
+) -> None:
+    """The trays of one setting out: as many as its plants take that are raised from seed."""
+    rates = maker.rates
+    share *= maker.raised.get(count.crop, 1.0)
+    plants = (count.to_raise or count.plants).value * share
+    if plants <= 0:
+        return
     cells = maker.stated.tray_cells or round(rates.rule("sow_trays", "cells"))
-    trays = math.ceil(plants.value / cells - 1e-9)
+    trays = math.ceil(plants / cells - 1e-9)
     seed = count.seed_mass or count.seeds
     maker.add(
-        "sow_trays", days.sow_under_cover, [rates.time("sow_trays", "tray", trays)],
+        "sow_trays", sow, [rates.time("sow_trays", "tray", trays)], number=number, crop=crop,
         bring=(
-            *((Bring("seed", count.crop, seed),) if seed is not None else ()),
+            *((Bring("seed", count.crop, _share(seed, share)),) if seed is not None else ()),
             Bring("part", "tray", _count("trays", trays)),
         ),
-        trays=trays, frees_bench=maker.id_of("set_out"),
+        trays=trays, frees_bench=maker.id_of("set_out", number, crop),
     )  # fmt: skip
-    if days.harden is not None:
-        wait = max((days.harden - days.sow_under_cover).days - 6, 0)
+    if harden is not None:
+        wait = max((harden - sow).days - 6, 0)
         maker.add(
-            "harden", days.harden, [rates.time("harden", "tray", trays)],
-            after=((maker.id_of("sow_trays"), wait),),
+            "harden", harden, [rates.time("harden", "tray", trays)], number=number, crop=crop,
+            after=((maker.id_of("sow_trays", number, crop), wait),),
         )  # fmt: skip
+
+
+def _raised(maker: Maker, number: int) -> list[tuple[str, int]]:
+    """What one setting out waits for of its own trays."""
+    made = {each.id for each in maker.tasks}
+    waits = {"sow_trays": maker.days.least_raising, "harden": maker.days.least_hardening}
+    return [
+        (maker.id_of(kind, number), wait)
+        for kind, wait in waits.items()
+        if maker.id_of(kind, number) in made
+    ]
 
 
 def _own_count(maker: Maker) -> CropCount | None:
@@ -112,38 +146,70 @@ def _own_count(maker: Maker) -> CropCount | None:
 
 
 def _start(maker: Maker, kind: str) -> None:
-    """The planting itself, with the companion's where one shares the bed."""
+    """The planting itself."""
     days = maker.days
-    layout = maker.grown.layout
+    after = _ready(maker)
+    if kind == "set_out":
+        after += _raised(maker, 1)
+    hours, bring = _planted(maker, kind, 1 / (1 + len(days.again)))
+    maker.add(kind, days.start, hours, late=days.start_late, after=tuple(after), bring=bring)
+
+
+def _ready(maker: Maker) -> list[tuple[str, int]]:
+    """What makes the bed ready for a planting, with the days to wait."""
     after: list[tuple[str, int]] = []
     for before, wait in maker.last_of(*_READY):
         rests = before.split("/")[2] == "work_in"
-        after.append((before, days.rest if rests else wait))
-    after += maker.last_of("drip")
-    if kind == "set_out":
-        raised = {
-            each.kind: each.id for each in maker.tasks if each.kind in ("sow_trays", "harden")
-        }
-        if "sow_trays" in raised:
-            after.append((raised["sow_trays"], days.least_raising))
-        if "harden" in raised:
-            after.append((raised["harden"], days.least_hardening))
-    share = 1 / (1 + len(days.again))
-    hours, bring = _planted(maker, kind, share)
-    if layout is not None and layout.planting.companion is not None:
-        other = _KINDS.get(layout.planting.companion.start, "sow")
-        for each in layout.counts:
-            if each.crop == layout.planting.companion.key:
-                hours.append(_time(maker, other, each, 1.0))
-                bring = (*bring, _brought(other, each, 1.0))
-    maker.add(kind, days.start, hours, late=days.start_late, after=tuple(after), bring=bring)
+        after.append((before, maker.days.rest if rests else wait))
+    if maker.rots:
+        after += [(before, maker.rots) for before, _ in maker.last_of("clear")]
+    return [*after, *maker.last_of("drip")]
+
+
+def _companion(maker: Maker, start: str) -> None:
+    """The planting of the crop that shares the bed, on its own day; where that is not known, on
+    that of the bed's own crop."""
+    layout = maker.grown.layout
+    if layout is None or layout.planting.companion is None:
+        return
+    key, word = layout.planting.companion.key, layout.planting.companion.start
+    count = next((each for each in layout.counts if each.crop == key), None)
+    if count is None or key == maker.grown.prescription.crop.key:
+        return
+    kind, own = _KINDS.get(word, "sow"), layout.companion_days
+    after = _ready(maker)
+    on = maker.days.start if own is None else own.start
+    if kind == "set_out" and own is not None and own.sow_under_cover is not None:
+        _trays(maker, count, 1, 1.0, own.sow_under_cover, None, key)
+        sown = maker.id_of("sow_trays", 1, key)
+        if any(each.id == sown for each in maker.tasks):
+            after.append((sown, (on - own.sow_under_cover).days - 6))
+    if on >= maker.days.start:
+        after.append((start, 0))
+    maker.add(
+        kind, on, [_time(maker, kind, count, 1.0)], crop=key, after=tuple(after),
+        bring=(_brought(kind, count, 1.0),),
+    )  # fmt: skip
 
 
 def _planted(maker: Maker, kind: str, share: float) -> tuple[list[Figure], tuple[Bring, ...]]:
     count = _own_count(maker)
     if count is None:
-        return [maker.rates.time("sow", "m2", maker.area_m2 * share, "broadcast")], ()
+        hours = [maker.rates.time("sow", "m2", maker.area_m2 * share, "broadcast")]
+        return hours, _broadcast(maker, share)
     return [_time(maker, kind, count, share)], (_brought(kind, count, share),)
+
+
+def _broadcast(maker: Maker, share: float) -> tuple[Bring, ...]:
+    """The seed of a crop without rows, such as a cover, where its rate is known."""
+    key = maker.grown.prescription.crop.key
+    rate = growing(maker.library, key).seed_rate
+    if rate is None:
+        return ()
+    area = maker.grown.prescription.evidence.area
+    mass = Figure("mass", rate.value * area.value * share, "kg", "computed",
+                  formula="seed by area x area", inputs=(rate, area))  # fmt: skip
+    return (Bring("seed", key, mass),)
 
 
 def _time(maker: Maker, kind: str, count: CropCount, share: float) -> Figure:
@@ -179,9 +245,10 @@ def _share(whole: Figure, share: float) -> Figure:
 def _start_again(maker: Maker, kind: str, number: int, on: date) -> None:
     """A sowing that follows: its share of the bed."""
     hours, bring = _planted(maker, kind, 1 / (1 + len(maker.days.again)))
-    maker.add(
-        kind, on, hours, number=number, bring=bring, after=((maker.id_of(kind, number - 1), 0),)
-    )
+    after = [(maker.id_of(kind, number - 1), 0)]
+    if kind == "set_out":
+        after += _raised(maker, number)
+    maker.add(kind, on, hours, number=number, bring=bring, after=tuple(after))
 
 
 def _cover(maker: Maker, kind: str) -> None:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from bedwright.planning.mixed import minimize
 from bedwright.planning.work.problem import (
     LEFT,
     FloatArray,
@@ -22,7 +23,6 @@ from bedwright.planning.work.problem import (
     earliest_days,
     trays_on_bench,
 )
-from bedwright.planning.work.solver import minimize
 
 if TYPE_CHECKING:
     from scipy.sparse import csr_array

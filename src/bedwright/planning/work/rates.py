@@ -7,18 +7,18 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from bedwright.garden.model_work import LaborTime
+from bedwright.planning.own_weighed import own_times, time_weighed
 from bedwright.reference import Library
-from bedwright.reference.library import figure_of, fold
+from bedwright.reference.library import figure_of
 from bedwright.working import Figure
-
-_HOUR_S = 3600.0
 
 
 @dataclass(frozen=True, eq=False)
 class Rates:
     """Times by task and method, and the rules of the tasks, read from the tables once.
 
-    ``own`` are the gardener's own times: they replace the table's rows.
+    ``own`` are the gardener's own times: they replace the table's rows, or are weighed beside
+    them where it is told how often they were taken.
     """
 
     library: Library
@@ -31,16 +31,9 @@ class Rates:
             for row in self.library.rows("labor")
             if row.used
         }
-        for each in self.own:
-            task, method = _key(each.task), _key(each.method or "")
-            for held in [key for key in found if key[:2] == (task, method)]:
-                found[held] = Figure(
-                    "time",
-                    each.time.si / _HOUR_S / each.amount,
-                    "h",
-                    "stated",
-                    note=f"labor_time: {each.time.text}",
-                )
+        for own in own_times(self.own):
+            for held in [key for key in found if key[:2] == (own.task, own.method)]:
+                found[held] = time_weighed(own, found[held], self.library)
         return found
 
     @cached_property
@@ -125,7 +118,3 @@ def total(hours: Sequence[Figure]) -> Figure:
         formula="sum of the parts",
         inputs=tuple(hours),
     )
-
-
-def _key(word: str) -> str:
-    return fold(word).replace(" ", "_")

@@ -17,10 +17,11 @@ from bedwright.planning.work.making import monday
 from bedwright.planning.work.model import Act, Assigned, LeftOut, Task, Week, Work
 from bedwright.planning.work.overload import overloads_of
 from bedwright.planning.work.problem import LEFT, Solved, WorkProblem, earliest_days, trays_on_bench
-from bedwright.planning.work.program import solve_work
+from bedwright.planning.work.program import Asked, solve_work
 
 _WEEK = 7
 _ALMOST = 1e-6
+_QUICK_GAP = 0.1  # of what leaving out and lateness cost, in a quick plan: judgement
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,7 +36,12 @@ class Laid:
 
 
 def scheduled(
-    tasks: Sequence[Task], stated: Stated | None, acts: Sequence[Act], as_of: date
+    tasks: Sequence[Task],
+    stated: Stated | None,
+    acts: Sequence[Act],
+    as_of: date,
+    *,
+    quick: bool = False,
 ) -> Work:
     """The best schedule from a day on, by :mod:`bedwright.planning.work.program`.
 
@@ -45,10 +51,12 @@ def scheduled(
     stated : what the document says of hours and benches; None: nothing
     acts : what was done, by the journal and the document
     as_of : the day from which is planned
+    quick : the first good schedule is taken, and neither what is too much together nor what would
+        make all of it fit is searched
     """
     stands = standing(tasks, acts, as_of)
     laid = lay(stands, stated, as_of)
-    solved = solve_work(laid.problem)
+    solved = solve_work(laid.problem, Asked(gap=_QUICK_GAP) if quick else None)
     if solved is None:
         raise RuntimeError("a schedule may always leave tasks out, but none was found")
     assigned = [Assigned(key, monday(on), on, done=True) for key, on in sorted(stands.done.items())]
@@ -60,7 +68,7 @@ def scheduled(
         if week != LEFT
     ]
     left, not_yet = _left_out(laid, solved)
-    short = any(each.why in ("hours", "bench") for each in left)
+    short = not quick and any(each.why in ("hours", "bench") for each in left)
     return Work(
         tasks=tuple(tasks),
         assigned=tuple(sorted(assigned, key=lambda each: (each.day, each.task))),

@@ -6,19 +6,26 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 
 from bedwright.garden import Document
-from bedwright.garden.model_water import Mulch
 from bedwright.garden.model_work import Work as Stated
+from bedwright.planning.assignment.candidates import candidate_at
+from bedwright.planning.failed import failed_said
 from bedwright.planning.findings import Finding, finding
+from bedwright.planning.harvest.model import HarvestPlan, PlantingHarvest
+from bedwright.planning.harvest.wants import companion_at, want_at
 from bedwright.planning.layout.crop_facts import timing_tables
-from bedwright.planning.second_crops import bed_wants
+from bedwright.planning.purchases.needs import raised_shares
 from bedwright.planning.shed import kilograms
+from bedwright.planning.turnover.model import Turnover
+from bedwright.planning.watering.mulch import stated_mulch
 from bedwright.planning.work.bed_days import Grown, bed_days
 from bedwright.planning.work.before_planting import prepare
+from bedwright.planning.work.failed import failed_tasks
 from bedwright.planning.work.making import Maker, never_cold
 from bedwright.planning.work.model import Task
 from bedwright.planning.work.planting import plant
 from bedwright.planning.work.rates import Rates
 from bedwright.planning.work.tending import grow
+from bedwright.planning.work.undated import fork_test_of, wants_fork_test
 from bedwright.planning.work.whole_garden import garden_tasks
 from bedwright.reference import Library
 
@@ -31,6 +38,9 @@ def tasks_of(
     plantings: Sequence[Grown],
     shade_from: Mapping[str, date] | None = None,
     cold: Callable[[date], bool] = never_cold,
+    harvest: HarvestPlan | None = None,
+    turnover: Sequence[Turnover] = (),
+    as_of: date = date.min,
 ) -> tuple[tuple[Task, ...], tuple[Finding, ...]]:
     """The tasks of all plantings and of the whole garden, and what is to be said of them.
 
@@ -40,6 +50,9 @@ def tasks_of(
     plantings : first crops and second ones, with their prescriptions, dates and layouts
     shade_from : by planting as ``bed/crop``, the day from which it wants shade
     cold : whether a week, by its Monday, is too cold for anything to grow
+    harvest : what the plantings are expected to give; None: each its goal
+    turnover : what stands in the beds and must come out
+    as_of : the day of planning
 
     A planting without a day has no tasks; that is said. Raises LookupError where a table lacks a
     time or rule.
@@ -50,19 +63,37 @@ def tasks_of(
     tables = timing_tables(library)
     drips = garden.watering is None or garden.watering.method != "overhead"
     packages = _packages(document, library)
-    found: list[Finding] = []
+    found: list[Finding] = [*failed_said(document, library)]
     makers: list[Maker] = []
-    for grown in plantings:
-        days = bed_days(grown, tables, library)
+    undated: list[Task] = []
+    dated = [(each, bed_days(each, tables, library)) for each in plantings]
+    raised = raised_shares(document, library, dated)
+    own = _Harvests(harvest)
+    for grown, days in dated:
+        at = want_at(document, grown)
+        mine = own.taken(grown.bed, candidate_at(document, library, "want", at).id)
+        beside = own.of_companion(document, library, grown, at)
         if days is None:
             name = grown.prescription.crop.name.lower()
             found.append(finding("work_not_dated", "doubt", bed=grown.bed, crop=name))
+            if wants_fork_test(grown, _fork_found(document, grown.bed)):
+                undated.append(fork_test_of(grown, rates, as_of))
             continue
         maker = Maker(
             grown, days, rates, stated, library, garden.garden,
             fork_found=_fork_found(document, grown.bed), packages=packages,
-            shade_from=(shade_from or {}).get(f"{grown.bed}/{grown.crop}"),
-            cold=cold, mulch=_mulch(document, grown),
+            shade_from=(shade_from or {}).get(f"{grown.bed}/{grown.prescription.crop.key}"),
+            cold=cold, harvest=mine, companion_harvest=beside, as_of=as_of,
+            mulch=stated_mulch(document, grown.prescription.bed, document.garden.want[at]),
+            stands=tuple(
+                each for each in turnover
+                if each.bed == grown.bed
+                and each.next.nth == grown.prescription.nth
+            ),
+            raised={
+                crop: share for (bed, planting, crop), share in raised.items()
+                if (bed, planting) == (grown.bed, grown.crop)
+            },
         )  # fmt: skip
         prepare(maker)
         plant(maker, drip=drips)
@@ -75,6 +106,7 @@ def tasks_of(
     if garden.labor_time:
         found.append(finding("work_own_times", "note", count=float(len(garden.labor_time))))
     tasks = tuple(each for maker in makers for each in maker.tasks)
+    tasks += (*undated, *failed_tasks(document, rates))
     return (*tasks, *garden_tasks(makers, rates, stated)), _by_bed_together(found)
 
 
@@ -97,15 +129,27 @@ def _by_bed_together(found: Sequence[Finding]) -> tuple[Finding, ...]:
     )
 
 
-def _mulch(document: Document, grown: Grown) -> Mulch | None:
-    """What is stated to cover a planting: of its want, else of its bed, else of all beds."""
-    wants = [each for each in bed_wants(document) if each.bed.id == grown.bed]
-    second = grown.prescription.first is not None
-    want = next((each.want for each in wants if (each.first_at is not None) == second), None)
-    if want is not None and want.mulch is not None:
-        return want.mulch
-    bed, watering = grown.prescription.bed, document.garden.watering
-    return bed.mulch or (None if watering is None else watering.mulch)
+class _Harvests:
+    """The expected harvests of the plantings, each given out once, in the plantings' order."""
+
+    def __init__(self, plan: HarvestPlan | None) -> None:
+        self.left = [] if plan is None else [each for crop in plan.crops for each in crop.plantings]
+
+    def taken(self, bed: str, crop: str) -> PlantingHarvest | None:
+        """The next harvest of a crop on a bed; None where none is worked."""
+        found = next((each for each in self.left if (each.bed, each.crop) == (bed, crop)), None)
+        if found is not None:
+            self.left.remove(found)
+        return found
+
+    def of_companion(
+        self, document: Document, library: Library, grown: Grown, at: int
+    ) -> PlantingHarvest | None:
+        """That of the crop that is laid beside a planting."""
+        layout = grown.layout
+        if layout is None or layout.planting.companion is None:
+            return None
+        return self.taken(grown.bed, companion_at(document, library, at).id)
 
 
 def _fork_found(document: Document, bed: str) -> str | None:

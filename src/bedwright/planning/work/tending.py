@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from bedwright.planning.findings import finding
+from bedwright.planning.harvest.model import Picking
+from bedwright.planning.harvest.pickings import pickings_of, shares_in
 from bedwright.planning.work.before_planting import spread_parts
 from bedwright.planning.work.cautions import lead_cautions, spread_cautions
 from bedwright.planning.work.making import WEEK, Maker, monday
-from bedwright.planning.work.model import Bring
+from bedwright.planning.work.model import Bring, Task
 from bedwright.working import Figure
 
 _HOE_M = 0.25  # between rows: room for a wheel hoe, judgement
@@ -140,37 +142,66 @@ def _tie(maker: Maker, start: str) -> None:
 
 
 def _harvest(maker: Maker, start: str) -> None:
-    """Pick, wash, pack: the yield hoped for, spread evenly over the weeks of picking."""
+    """Pick, wash and pack the bed's own crop, and the one that shares the bed."""
     days, crop = maker.days, maker.grown.prescription.crop
-    if days.first_pick is None or days.last_pick is None:
+    own = maker.harvest
+    if own is not None and own.bears is not None:
+        return  # a perennial that is not picked yet
+    pickings = pickings_of(days, maker.grown.dates)
+    if not pickings:
         maker.said.append(
             finding("work_pick_not_dated", "doubt", bed=maker.grown.bed, crop=crop.name.lower())
         )
+    area = maker.grown.prescription.evidence.area
+    whole = Figure("mass", crop.goal.value * maker.area_m2, "kg", "computed",
+                   formula="yield hoped for x area", inputs=(crop.goal, area))  # fmt: skip
+    if own is not None and own.mass is not None:
+        whole = own.mass
+    _picked(maker, whole, pickings, start, None)
+    other = maker.companion_harvest
+    layout = maker.grown.layout
+    if other is None or other.mass is None or layout is None or layout.planting.companion is None:
         return
-    whole = crop.goal.value * maker.area_m2
-    first, last = days.first_pick, days.last_pick
-    windows = [(first, max(last, first + timedelta(days=6)))]
+    key = layout.planting.companion.key
+    planted = next((each.id for each in maker.tasks if each.crop == key and _plants(each)), None)
+    if planted is not None:
+        _picked(maker, other.mass, other.pickings, planted, key)
+
+
+def _plants(task: Task) -> bool:
+    return task.kind in ("set_out", "sow", "plant")
+
+
+def _picked(
+    maker: Maker, whole: Figure, pickings: Sequence[Picking], start: str, crop: str | None
+) -> None:
+    """Pick a harvest, spread evenly over its days: each week's share of it is one task; one that
+    is over within two weeks is one task as a whole."""
+    if not pickings:
+        return
+    first, last = pickings[0].first, max(each.last for each in pickings)
+    windows = [(first, max(last, first + timedelta(days=6)), 1.0)]
     if last - first > _ONCE:
         windows = []
         week = monday(first)
         while week <= last:
-            windows.append((max(week, first), week + timedelta(days=6)))
+            _, share, _ = shares_in(pickings, week)
+            if share > 0:
+                windows.append((max(week, first), week + timedelta(days=6), share))
             week += WEEK
-    for number, (begin, end) in enumerate(windows, 1):
-        mass = Figure(
-            "mass", whole / len(windows), "kg", "computed",
-            formula="yield hoped for x area / weeks of picking",
-            inputs=(crop.goal, maker.grown.prescription.evidence.area),
-        )  # fmt: skip
-        repeated = len(windows) > 1
+    repeated = len(windows) > 1
+    for number, (begin, end, share) in enumerate(windows, 1):
+        mass = Figure("mass", whole.value * share, "kg", "computed", low=whole.least * share,
+                      high=whole.most * share, formula="harvest x share of the week",
+                      inputs=(whole,))  # fmt: skip
         before: tuple[tuple[str, int], ...] = ((start, 0),)
         for kind in ("pick", "wash", "pack"):
-            method = maker.method_of(kind)
+            method = maker.method_of(kind, crop)
             if method is None:
                 continue
             maker.add(
                 kind, begin, [maker.rates.time(kind, "kg", mass.value, method)], late=end,
-                number=number, after=before, repeated=repeated,
+                number=number, after=before, repeated=repeated, crop=crop,
                 bring=(Bring("part", "picked", mass),) if kind == "pick" else (),
             )  # fmt: skip
-            before = ((maker.id_of(kind, number), 0),)
+            before = ((maker.id_of(kind, number, crop), 0),)

@@ -20,9 +20,11 @@ def garden_tasks(makers: Sequence[Maker], rates: Rates, stated: Stated) -> tuple
     sold: dict[date, float] = {}
     for maker in makers:
         days = maker.days
+        set_out = {each.id: each.earliest for each in maker.tasks}
         for each in maker.tasks:
             if each.kind == "sow_trays":
-                for week in _weeks(each.earliest + WEEK, days.start):
+                until = set_out.get(each.frees_bench or "", days.start)
+                for week in _weeks(each.earliest + WEEK, until):
                     trays[week] += each.trays
             elif each.kind == "drip" and maker.grown.layout is not None:
                 for week in _weeks(days.drip + WEEK, days.end):
