@@ -1,0 +1,79 @@
+"""``bedwright calendar``: the season plan as a file that calendar programs take and keep up."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from bedwright.cli.frame import DONE, command, garden_argument, language_argument, refuse
+
+
+def add_calendar(commands: object) -> None:
+    """Register ``calendar``."""
+    calendar = command(
+        commands,
+        "calendar",
+        "the season plan for a calendar program: work, planting, picking, clearing, buying",
+        "bedwright calendar garden.toml --out garden.ics",
+    )
+    garden_argument(calendar)
+    calendar.add_argument(
+        "--out",
+        metavar="FILE",
+        required=True,
+        help="where it goes; an earlier calendar there is gone on from, so that events are "
+        "updated and dropped ones called off",
+    )
+    language_argument(calendar)
+
+
+def calendar(given: argparse.Namespace) -> int:
+    """Write the calendar of a garden."""
+    from bedwright.cli.common import loaded, no_folder, progress, solver_output_apart, write
+    from bedwright.garden import GardenError
+    from bedwright.language import using
+    from bedwright.reports.calendar.calendar_file import garden_identity, season_calendar
+    from bedwright.reports.calendar.earlier import CalendarError, read_earlier
+    from bedwright.season import season_plan
+
+    file = Path(given.out)
+    try:
+        document, library, as_of = loaded(given)
+    except GardenError as error:
+        return refuse(str(error))
+    if code := no_folder(file):
+        return code
+    try:
+        earlier = text_of(file)
+        if earlier is not None:  # before the plan is made: it takes its time
+            read_earlier(earlier, garden_identity(document.garden.garden.name))
+    except CalendarError as error:
+        return refuse(
+            f"bedwright: {file} is there already and is left as it is: {error}; name another file"
+        )
+    except OSError as error:
+        return refuse(f"bedwright: {file} cannot be read ({error.strerror})")
+    with solver_output_apart():
+        plan = season_plan(document, library, as_of, ahead=False, progress=progress)
+        with using(given.language):
+            made = season_calendar(plan, earlier)
+    if code := write(file.parent, {file.name: made.text}):
+        return code
+    sys.stdout.write(
+        f"{file}: {made.standing} events; {made.new} new, {made.changed} changed, "
+        f"{made.dropped} called off.\n"
+    )
+    return DONE
+
+
+def text_of(file: Path) -> str | None:
+    """The text of a file, None where there is none. Raises CalendarError, OSError."""
+    from bedwright.reports.calendar.earlier import CalendarError
+
+    try:
+        return file.read_bytes().decode("utf-8")
+    except FileNotFoundError:
+        return None
+    except UnicodeDecodeError:
+        raise CalendarError("it is not a calendar that can be read") from None

@@ -1,0 +1,1 @@
+"""What was put on each bed, sown and picked, by day: for an inspector or a buyer."""
