@@ -79,6 +79,7 @@ class Sheet:
         names = [words[key] for key in MONTHS]
         if max(extent([name], SMALL)[0] for name in names) + 8 > room:
             names = [words[key.replace("_", "_short_")] for key in MONTHS]
+            starts = _thinned(starts, names, room)
         listed = ", ".join(repr(name) for name in names)
         year = "(utcmonth(datum.value) == 0 ? ' ' + utcyear(datum.value) : '')"
         axis = {
@@ -329,6 +330,16 @@ class Sheet:
             return x.isoformat()
         moment = datetime.fromordinal(int(x)) + timedelta(minutes=round((x % 1) * 1440))
         return moment.strftime("%Y-%m-%dT%H:%M:00Z")
+
+
+def _thinned(starts: list[date], names: list[str], room: float) -> list[date]:
+    """The months whose names have room: all of them, or every second, third, fourth or sixth from
+    January on."""
+    if max(extent([name], SMALL)[0] for name in names) + 4 <= room:
+        return starts
+    wide = extent([f"{names[0]} 2000"], SMALL)[0] + 6  # January stands with its year
+    every = next((each for each in (2, 3, 4, 6) if each * room >= wide), 12)
+    return [each for each in starts if each.day == 1 and (each.month - 1) % every == 0] or starts
 
 
 def _number(x: X) -> float:

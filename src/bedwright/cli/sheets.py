@@ -93,7 +93,8 @@ def _files(made: SeasonPlan, paper: str, address: str | None) -> dict[str, str |
     words = Words(DRAWING_WORDS, SHEET_WORDS)
     place, day = made.document.garden.garden, made.as_of.isoformat()
     contents = [
-        sheet_content(made, each.prescription.bed.id, words, place.units) for each in made.beds
+        sheet_content(made, each.prescription.bed.id, words, place.units, back=True)
+        for each in made.beds
     ]
     found: dict[str, str | bytes] = {}
     for each in contents:

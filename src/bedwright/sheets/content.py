@@ -31,6 +31,7 @@ from bedwright.reports.water_schedule import (
 from bedwright.reports.words_dates import DATES
 from bedwright.reports.words_water import WATER_PLAN
 from bedwright.season import BedPlan, SeasonPlan
+from bedwright.sheets.back import Back, sheet_back
 from bedwright.sheets.bed_layout import drawn_rows, rows_told
 from bedwright.sheets.days import Day, dressing_days, sheet_days, spread_day
 from bedwright.units import UnitSystem, show
@@ -99,7 +100,7 @@ class SheetContent:
     take, ``rows_caution`` what to mind when posts are driven; ``why`` are the reasons,
     ``why_short`` those that remain where the page is full. ``drawings`` are one drawing in SVG
     text, the largest first: of a long bed all alike. ``labels`` are the fixed words. ``water`` is
-    None where the weather or the dates do not tell it.
+    None where the weather or the dates do not tell it; ``back`` None where none is asked for.
     """
 
     bed: str
@@ -120,6 +121,7 @@ class SheetContent:
     drawing_told: str
     labels: Words
     water: SheetWater | None = None
+    back: Back | None = None
 
 
 def sheet_content(
@@ -127,8 +129,10 @@ def sheet_content(
     bed_id: str,
     words: Words,
     system: UnitSystem,
+    *,
+    back: bool = False,
 ) -> SheetContent:
-    """The sheet of a planned bed.
+    """The sheet of a planned bed, with ``back`` its back too.
 
     ``words`` are :data:`bedwright.reports.words_spreading.SHEET_WORDS` and those of the drawings
     together, or their translation. Raises LookupError for a bed that the plan does not show.
@@ -167,6 +171,7 @@ def sheet_content(
         drawing_told=words["drawing"].format(bed=bed.id, about=about),
         labels=words,
         water=_water(plan.water_of(bed_plan), system),
+        back=sheet_back(plan, bed.id) if back else None,
     )
 
 

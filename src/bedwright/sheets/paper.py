@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import io
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime
 from importlib import resources
 from typing import Any, Literal
@@ -17,6 +17,7 @@ from bedwright.sheets.signs import breakable, lost, printable
 
 PAPERS = {"letter": "us-letter", "a4": "a4"}
 _LABELS = "no_code caution first actual on days rows not_to_add why notes page".split()
+_SHEETS = "#for (at, sheet) in given.sheets"  # where sheet.typ begins to set them
 _STANDARD: Literal["ua-1"] = "ua-1"  # tagged, for a reader of screens
 
 
@@ -51,20 +52,70 @@ def printed(
     ``paper`` is a key of :data:`PAPERS`; with ``address`` each sheet bears a code to its bed's
     page. Raises SheetError where the face is missing or the typesetter warns of anything.
     """
-    import typst
-
     if not sheets:
         raise ValueError("there is no sheet to print")
-    data = {
+    data = sheets_told(sheets, paper=paper, as_of=as_of, title=title, address=address, lang=lang)
+    return typeset(_source("sheet.typ"), data, as_of)
+
+
+def book_printed(
+    sheets: Sequence[SheetContent],
+    book: dict[str, Any],
+    *,
+    labels: Mapping[str, str],
+    paper: str,
+    as_of: date,
+    title: str,
+    lang: str = "en",
+) -> bytes:
+    """Sheets between the parts of a book, as one PDF; same input, same bytes.
+
+    ``book`` are the parts as ``book.typ`` reads them; there may be no sheet.
+    """
+    data = sheets_told(
+        sheets, paper=paper, as_of=as_of, title=title, lang=lang, labels=labels, address=None
+    )
+    data["book"] = _spelled(book)
+    before, loop, rest = _source("sheet.typ").partition(_SHEETS)
+    source = before + _source("book.typ") + "#book-before\n" + loop + rest + "#book-after\n"
+    return typeset(source, data, as_of)
+
+
+def sheets_told(
+    sheets: Sequence[SheetContent],
+    *,
+    paper: str,
+    as_of: date,
+    title: str,
+    address: str | None,
+    lang: str,
+    labels: Mapping[str, str] | None = None,
+) -> dict[str, Any]:
+    """The sheets as the template reads them; ``labels`` are the fixed words, those of the first
+    sheet where none are given."""
+    fixed = sheets[0].labels if labels is None else labels
+    return {
         "title": printable(title),
         "as_of": [as_of.year, as_of.month, as_of.day],
         "paper": PAPERS[paper],
         "face": FAMILY,
         "lang": lang,
-        "words": {key: printable(sheets[0].labels[key]) for key in _LABELS},
+        "words": {key: printable(fixed[key]) for key in _LABELS},
         "sheets": [_told(each, address) for each in sheets],
     }
-    source = resources.files("bedwright.sheets").joinpath("sheet.typ").read_bytes()
+
+
+def _source(name: str) -> str:
+    return resources.files("bedwright.sheets").joinpath(name).read_text(encoding="utf-8")
+
+
+def typeset(source: str, data: dict[str, Any], as_of: date) -> bytes:
+    """A template with its data as a tagged PDF of a day.
+
+    Raises SheetError where the face is missing or the typesetter warns of anything.
+    """
+    import typst
+
     try:
         # No other face is within reach: one that is missing shows as a warning, never as another.
         fonts = typst.Fonts(
@@ -73,7 +124,7 @@ def printed(
             font_paths=[str(face_folder())],
         )
         made, warned = typst.compile_with_warnings(
-            source,
+            source.encode(),
             font_paths=fonts,
             format="pdf",
             sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
@@ -123,7 +174,8 @@ def _plain(value: Any) -> Any:
 def _spelled(value: Any) -> Any:
     """Every text within in signs of the face, its over-long words breakable."""
     if isinstance(value, str):
-        return breakable(printable(value))
+        # A drawing is no line of words: its long names must not be broken.
+        return printable(value) if value.startswith("<svg") else breakable(printable(value))
     if isinstance(value, list):
         return [_spelled(each) for each in value]
     if isinstance(value, dict):
