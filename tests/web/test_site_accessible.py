@@ -44,12 +44,14 @@ ROOMS = (
 )  # fmt: skip
 PAGES = (
     *ROOMS, "/bed/W2/", "/bed/R1/", "/bed/W2/ledger/", "/soil/report/0/", "/soil/report/new/",
-    "/bed/W9/", "/garden/shade/", "/garden/structure/new/", "/crops/own/new/", "/rotation/weights/",
+    "/bed/W9/", "/months/?from=2027-03", "/garden/shade/", "/garden/structure/new/",
+    "/crops/own/new/", "/rotation/weights/",
     "/rotation/wish/new/", "/rotation/wish/8/", "/rotation/pin/new/", "/rotation/problem/new/",
     "/shed/0/", "/shed/new/", "/crops/0/", "/crops/new/", "/settings/document/",
     "/settings/revisions/", "/settings/revisions/1/", "/journal/evening/",
     "/water/?on=2027-07-15", "/water/week/?on=2027-07-15", "/bed/W2/water/", "/water/salt/",
     "/water/lines/", "/water/soil/new/", "/water/zone/0/",
+    "/week/?on=2027-05-10", "/week/season/", "/turnover/", "/harvest/", "/purchases/",
     *(f"/journal/write/?kind={kind}&bed=W2" for kind in ("did", "picked", "saw", "measured",
                                                           "bought")),
     "/no-such-page/",
@@ -60,7 +62,7 @@ FAULTS = (
     ("/journal/write/?kind=picked", None, ""), ("/what-if/", "compost", "deep"),
     ("/rotation/wish/new/", None, ""), ("/rotation/problem/new/", None, ""),
     ("/garden/structure/new/", "points", "here"), ("/rotation/weights/", "away", "cabbages"),
-    ("/water/soil/new/", None, ""),
+    ("/water/soil/new/", None, ""), ("/week/?on=2027-05-10", None, ""),
 )  # fmt: skip
 _WRONG = """<!doctype html><html><head><title>Wrong</title></head><body style="color: #808080">
 <p>Pale words</p><input style="width: 30px" aria-describedby="nothing">
@@ -159,7 +161,7 @@ def test_no_page_has_a_serious_finding_or_scrolls_sideways_and_none_asks_elsewhe
     walk = Walk(page)
     page.goto("/start/")
     page.get_by_role("button", name="Open the demo garden").click()
-    page.wait_for_selector("text=To buy", timeout=120_000)
+    page.wait_for_selector("main >> text=To buy", timeout=120_000)
 
     page.goto("/what-if/")
     page.fill("#compost", "0")

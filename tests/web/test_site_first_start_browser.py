@@ -37,7 +37,7 @@ def test_a_change_is_tried_beside_the_standing_plan_and_kept(desk):
     desk.select_option("#want", value=pepper.get_attribute("value"))
     desk.fill("#compost", "0")
     desk.get_by_role("button", name="Try it").click()
-    desk.wait_for_selector("text=What is spread", timeout=90_000)
+    desk.wait_for_selector("text=Bed by bed", timeout=90_000)
     assert "W2" in desk.inner_text("main")
     desk.get_by_role("button", name="Keep it").click()
 

@@ -13,7 +13,7 @@ def open_demo(page) -> list[str]:
     page.on("pageerror", lambda fault: faults.append(str(fault)))
     page.goto("/start/")
     page.get_by_role("button", name="Open the demo garden").click()
-    page.wait_for_selector("text=To buy", timeout=120_000)
+    page.wait_for_selector("main >> text=To buy", timeout=120_000)
     return faults
 
 

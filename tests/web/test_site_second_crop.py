@@ -41,7 +41,7 @@ def test_both_crops_are_told_and_each_number_opens_its_own_working(client, twice
     page = client.get(reverse("bed", args=[bed])).content.decode()
 
     assert "Then, in the same year: lettuce" in page
-    keys = set(re.findall(rf"/bed/{bed}/working/(second-[^/]+)/", page))
+    keys = set(re.findall(rf"/bed/{bed}/working/(planting-2-[^/]+)/", page))
     assert keys and keys <= set(bed_figures(second))
     for key in sorted(keys)[:3]:
         assert client.get(reverse("working", args=[bed, key])).status_code == 200

@@ -71,7 +71,9 @@ def test_a_beds_page_leads_to_its_sheet(client, planned):
     assert 'href="/bed/W2/sheet.pdf"' in client.get("/bed/W2/").content.decode()
 
     answer = client.get("/bed/W2/sheet.pdf")
-    (page,) = pages(answer)
+    page, back = pages(answer)
+
+    assert "Work in this bed, in order" in back
 
     assert "W2" in page and "Kestrel Bend" in page and "sweet pepper" in page.lower()
     assert answer["Content-Disposition"] == 'inline; filename="bed sheet W2.pdf"'
@@ -84,8 +86,9 @@ def test_the_garden_leads_to_the_sheets_of_all_beds_with_a_plan(client, planned,
     found = pages(client.get("/sheets.pdf"))
 
     ids = [each.prescription.bed.id for each in demo_plan.beds]
-    assert len(found) == len(ids) > 1
-    assert all(each in page for each, page in zip(ids, found, strict=True))
+    assert len(found) == 2 * len(ids) > 2  # a sheet has a back
+    assert all(each in page for each, page in zip(ids, found[::2], strict=True))
+    assert all(f"{each}, page 2" in page for each, page in zip(ids, found[1::2], strict=True))
 
 
 def test_a_garden_in_metric_units_prints_on_a4(client, planned, monkeypatch):
@@ -178,7 +181,7 @@ def test_without_a_day_or_weather_no_stand_in_is_printed_as_a_date(client, db):
     keep_plan(standing.key, plan)
     (stand_in,) = (bed.nitrogen.set_out for bed in plan.beds)
 
-    (page,) = pages(client.get("/bed/A/sheet.pdf"))
+    page = " ".join(pages(client.get("/bed/A/sheet.pdf")))
     today, drawn = (client.get(each).content.decode() for each in ("/", "/garden/"))
 
     assert (stand_in.month, stand_in.day) == (4, 1)
@@ -192,6 +195,6 @@ def test_without_a_day_or_weather_no_stand_in_is_printed_as_a_date(client, db):
     keep_plan(standing.key, season_plan(standing.document, tables(), standing.as_of))
     client.post("/settings/choose/", {"garden": str(garden.pk)})
 
-    (page,) = pages(client.get("/bed/A/sheet.pdf"))
+    page = " ".join(pages(client.get("/bed/A/sheet.pdf")))
 
     assert "May 15" in page and "No planting date" not in page

@@ -20,7 +20,7 @@ def bed_states(document: Document, plan: SeasonPlan | None, as_of: date) -> dict
     for bed in plan.plantings if plan is not None else ():
         course, bed_id = bed.nitrogen, bed.prescription.bed.id
         waits = as_of < course.spread
-        if bed.prescription.first is not None and waits and found[bed_id] is not BedState.EMPTY:
+        if bed.prescription.nth > 0 and waits and found[bed_id] is not BedState.EMPTY:
             continue  # the first crop of the year tells what the bed does
         if as_of > course.last_harvest:
             state = BedState.EMPTY

@@ -13,7 +13,6 @@ from bedwright.reports.given import given, released
 from bedwright.season import BedPlan, SeasonPlan
 from bedwright.working import Figure
 
-SECOND = "second-"  # begins the keys of a bed's second crop
 _What = tuple[str, float, str, float | None, float | None, str]
 
 
@@ -40,10 +39,16 @@ class Doors:
 def bed_figures(bed: BedPlan) -> dict[str, Figure]:
     """Every figure that a bed's page shows, by a key that is stable while the plan stands.
 
-    Those of a bed's second crop in the year have keys of their own.
+    Those of a bed's further plantings in the year have keys of their own.
     """
-    before = SECOND if bed.prescription.first is not None else ""
+    before = key_start(bed)
     return {f"{before}{key}": each for key, each in _of_bed(bed) if each is not None}
+
+
+def key_start(bed: BedPlan) -> str:
+    """What the keys of a planting's figures begin with; nothing for its bed's first one."""
+    nth = bed.prescription.nth
+    return "" if nth == 0 else f"planting-{nth + 1}-"
 
 
 def bed_doors(bed: BedPlan) -> Doors:

@@ -14,6 +14,8 @@ from typing import Any, TypeVar
 from bedwright.garden import Document
 from bedwright.journal import Entry, EntryError, Note, read_entry, with_journal
 from bedwright.planning.own import library_of
+from bedwright.planning.work.acts import acts_of
+from bedwright.planning.work.model import Act
 from bedwright.reference import Library
 from bedwright.web.models import Entry as EntryRow
 from bedwright.web.models import EntryHistory, Garden
@@ -31,12 +33,13 @@ class Counted:
     """A document with its journal, what is said of the counting, and a name for its effect.
 
     ``digest`` is empty where nothing of the journal touches the document, so that a note on the
-    weather asks for no new plan.
+    weather asks for no new plan. ``acts`` is what the journal tells of done work.
     """
 
     document: Document
     notes: tuple[Note, ...]
     digest: str
+    acts: tuple[Act, ...] = ()
 
 
 def counted_in(garden: Garden, document: Document, library: Library, as_of: date) -> Counted:
@@ -47,8 +50,10 @@ def counted_in(garden: Garden, document: Document, library: Library, as_of: date
 
     def make() -> Counted:
         own = own_library(document, library)
-        found, notes = with_journal(document, _entries(garden, stamp), own, as_of)
-        return Counted(found, notes, "" if found is document else _digest(found))
+        entries = _entries(garden, stamp)
+        found, notes = with_journal(document, entries, own, as_of)
+        acts = acts_of((each for each in entries if each.on <= as_of), document, own)
+        return Counted(found, notes, "" if found is document else _digest(found), acts)
 
     return _once(("counted", id(document), stamp, as_of), document, make)
 
@@ -97,5 +102,7 @@ def _entries(garden: Garden, stamp: Stamp) -> tuple[Entry, ...]:
 
 def _digest(document: Document) -> str:
     garden = document.garden
-    parts = (garden.history, garden.stock, garden.soil_report, garden.weather)
+    parts = (
+        garden.history, garden.stock, garden.soil_report, garden.weather, garden.labor_time,
+    )  # fmt: skip
     return hashlib.sha256(repr(parts).encode()).hexdigest()

@@ -17,7 +17,7 @@ from bedwright.web.journal_plan import bucket
 _RESULT_LINES = 5  # on the short form; a whole paper report has a form of its own among the soils
 _AS_SENT = (
     "id", "on", "bed", "what", "material", "crop", "of", "quality", "note", "plan", "moisture",
-    "lab",
+    "lab", "task",
 )  # fmt: skip
 _MASSES = {  # fields of a mass -> the units that stand beside them
     UnitSystem.US: (("pounds", "lb"), ("ounces", "oz")),
@@ -41,6 +41,7 @@ def entry_of_form(
     if kind in ("bought", "used up", "picked"):
         typed.pop("what", None)
     made: dict[str, Any] = {"kind": kind} | {n: typed[n] for n in _AS_SENT if n in typed}
+    made = _with_task(made, typed)
     if "count" not in typed:
         made.pop("of", None)  # the unit stands chosen beside an empty count
     faults: list[EntryFault] = []
@@ -71,6 +72,16 @@ def entry_of_form(
         made["photographs"] = typed["photographs"].split()
     if faults:
         raise EntryError(faults)
+    return made
+
+
+def _with_task(made: dict[str, Any], typed: Mapping[str, str]) -> dict[str, Any]:
+    """The task that was done stays where the work is still that; with its crop, which the form of
+    other work doesn't ask for."""
+    if made.get("what") != "worked":
+        return {name: value for name, value in made.items() if name != "task"}
+    if "task" in made and "task_crop" in typed:
+        return made | {"crop": typed["task_crop"]}
     return made
 
 

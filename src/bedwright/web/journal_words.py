@@ -14,6 +14,7 @@ from bedwright.journal.names import crop_key, material_key
 from bedwright.language import named
 from bedwright.planning.ledger_entries import crop_name
 from bedwright.reference import Library, UnknownName
+from bedwright.reports.words_work import TASKS
 from bedwright.units.show import plain
 
 _Word = Callable[[], str]
@@ -64,6 +65,9 @@ def _did(entry: Did, filled: dict[str, str]) -> str:
         "set out": _("Set out %(count)s %(crop)s"),
         "worked": _("Worked the bed") if entry.bed else _("Worked"),
     }[entry.what] % filled
+    if entry.task is not None:
+        told = {"task": TASKS[entry.task], "crop": filled["crop"].lower()}
+        said = _("Done: %(task)s, %(crop)s") % told if entry.crop else _("Done: %(task)s") % told
     if entry.hours is not None:
         said += _(", %(hours)s h") % {"hours": plain(entry.hours, 3)}
     return said

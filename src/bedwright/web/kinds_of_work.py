@@ -11,7 +11,15 @@ from bedwright.garden.model_rotation import Rotation
 from bedwright.season import season_plan
 from bedwright.web.jobs import NotDoneError, Tell, Work
 from bedwright.web.models import Job, Revision
-from bedwright.web.plan_store import keep_ledger, keep_plan, stored_ledger, stored_plan
+from bedwright.web.plan_store import (
+    keep_as,
+    keep_ledger,
+    keep_plan,
+    stored_as,
+    stored_ledger,
+    stored_plan,
+    worked_out,
+)
 from bedwright.web.standing import Standing, standing_of, tables
 from bedwright.web.watering.kept import keep_water_of
 from bedwright.web.years_store import (
@@ -39,11 +47,43 @@ def make_plan(job: Job, tell: Tell) -> None:
     standing = standing_of(job.garden, revision)
     if stored_plan(standing.key) is None:
         plan = season_plan(
-            standing.document, tables(), standing.as_of, ahead=False, progress=tell
-        )  # the years have work of their own
-        keep_plan(standing.key, plan)
+            standing.document, tables(), standing.as_of, ahead=False, progress=tell,
+            acts=standing.acts,
+        )  # the years have work of their own  # fmt: skip
+        tell("laying the work into the weeks")
+        keep_plan(standing.key, worked_out(plan))
         keep_water_of(standing)
     make_ledger(job, tell)
+
+
+def compare_plans(job: Job, tell: Tell) -> None:
+    """Set the plan of a trial beside the standing one, both made where they are not; keep that."""
+    from bedwright.reports.differences import plan_differences
+    from bedwright.web.whatif.kept import Compared, keep_compared, phosphate_changes
+
+    made = []
+    for name in ("before", "revision"):
+        revision = Revision.objects.get(pk=job.asked[name])
+        make_plan(Job(garden=job.garden, key=job.key, asked={"revision": revision.pk}), tell)
+        standing = standing_of(job.garden, revision)
+        plan, ledger = standing.plan(), stored_ledger(standing.key)
+        if plan is None or ledger is None:
+            raise NotDoneError("the plan is not made")
+        made.append((plan, ledger))
+    tell("setting both plans beside each other")
+    (before, one), (after, other) = made
+    keep_compared(job.key, Compared(plan_differences(before, after), phosphate_changes(one, other)))
+
+
+def make_work(job: Job, tell: Tell) -> None:
+    """Lay the work into the weeks anew after more was done, and keep it beside its plan."""
+    standing = standing_of(job.garden, Revision.objects.get(pk=job.asked["revision"]))
+    plan = stored_plan(standing.key)
+    if plan is None:
+        raise NotDoneError("the plan is not made")
+    if plan.acts != standing.acts and stored_as(standing.work_key, "work") is None:
+        tell("laying the work into the weeks")
+        keep_as(standing.work_key, "work", replace(plan, acts=standing.acts).work)
 
 
 def make_ledger(job: Job, tell: Tell) -> None:
@@ -122,6 +162,24 @@ def _light(standing: Standing) -> Light | None:
     return of if beds else None
 
 
+def make_calendar(job: Job, tell: Tell) -> None:
+    """Make the calendar of a revision, with its plan and its work where these are not made."""
+    from bedwright.reports.calendar.earlier import CalendarError
+    from bedwright.web.calendar.kept import write_calendar
+
+    make_plan(job, tell)
+    make_work(job, tell)
+    standing = standing_of(job.garden, Revision.objects.get(pk=job.asked["revision"]))
+    plan = standing.plan()
+    if plan is None:
+        raise NotDoneError("the plan is not made")
+    tell("writing the calendar")
+    try:
+        write_calendar(standing, plan)
+    except CalendarError as error:
+        raise NotDoneError(f"the calendar that was sent before: {error}") from error
+
+
 def make_backup(job: Job, tell: Tell) -> None:
     """Make a backup now, and throw away those that are too many."""
     from bedwright.web import backups
@@ -153,6 +211,9 @@ def read_backup(job: Job, tell: Tell) -> None:
 
 KINDS: dict[str, Work] = {
     "plan": make_plan,
+    "work": make_work,
+    "what-if": compare_plans,
+    "calendar": make_calendar,
     "ledger": make_ledger,
     "light": make_light,
     "years": make_years,

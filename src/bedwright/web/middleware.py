@@ -25,7 +25,8 @@ _POLICY = (
     "connect-src 'self'; worker-src 'self'; object-src 'none'; base-uri 'none'; "
     "form-action 'self'; frame-ancestors 'none'"
 )
-OPEN_TO_ALL = ("/sign-in/", "/static/", "/healthy/", "/language/")
+# A private calendar is read by whoever knows its secret address: its view looks at that.
+OPEN_TO_ALL = ("/sign-in/", "/static/", "/healthy/", "/language/", "/private-calendar/")
 _MOST_BYTES = 40_000_000  # of a request: a photograph as a telephone takes it, with room
 # Where a whole garden may come in.
 _LARGE = dict.fromkeys(("/safekeeping/take-in/", "/start/open/"), 200_000_000)

@@ -9,6 +9,7 @@ import io
 import pickle
 import zlib
 from collections import OrderedDict
+from dataclasses import replace
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
@@ -19,12 +20,14 @@ from typing import Any
 from bedwright import __version__
 from bedwright.garden import write_whole
 from bedwright.planning.bed_ledger import BedLedger
+from bedwright.planning.work.model import Act, Work
 from bedwright.season import SeasonPlan, revisions
 from bedwright.web.home import home
 
 _MOST_KEPT = 24  # plans, ledgers, years and the light of beds in memory
 _MOST_FILES = 60
 _SIGNATURE = 32  # bytes of a SHA-256
+_WORKED_OUT = ("grown", "work", "harvest", "purchases", "turnover")  # properties, kept once read
 _kept: OrderedDict[tuple[str, str], object] = OrderedDict()
 _lock = Lock()
 
@@ -91,6 +94,21 @@ def forget(key: str, kind: str) -> None:
 def keep_plan(key: str, plan: SeasonPlan) -> None:
     """Keep a plan, and drop the oldest of too many. Raises OSError."""
     _keep(key, "plan", plan)
+
+
+def worked_out(plan: SeasonPlan) -> SeasonPlan:
+    """A plan with what it works out when first asked, so that no page waits for it."""
+    for each in _WORKED_OUT:
+        getattr(plan, each)
+    return plan
+
+
+def with_work(plan: SeasonPlan, acts: tuple[Act, ...], work: Work) -> SeasonPlan:
+    """A plan as it stands after more was done: all of it the same but its work."""
+    made = replace(plan, acts=acts)
+    known = {each: plan.__dict__[each] for each in _WORKED_OUT if each in plan.__dict__}
+    made.__dict__.update(known | {"work": work})
+    return made
 
 
 def keep_ledger(key: str, ledger: BedLedger) -> None:

@@ -14,17 +14,20 @@ from django.utils import timezone
 
 from bedwright.garden import Document, load_text
 from bedwright.journal import Note
+from bedwright.planning.work.model import Act, Work
 from bedwright.reference import Library
 from bedwright.season import SeasonPlan
 from bedwright.units import UnitSystem
+from bedwright.web.drawn.kept import Kept
 from bedwright.web.home import home
 from bedwright.web.journal_counted import counted_in
 from bedwright.web.models import Garden, Revision
-from bedwright.web.plan_store import plan_key, stored_plan
+from bedwright.web.plan_store import plan_key, stored_as, stored_plan, with_work
 
 _KEPT = 8
 _documents: OrderedDict[tuple[str, date], Document] = OrderedDict()
 _libraries: dict[str, Library] = {}
+_replanned: Kept[SeasonPlan] = Kept(4)
 
 
 @dataclass(frozen=True)
@@ -33,7 +36,7 @@ class Standing:
 
     ``document`` has the journal counted in; ``stated`` is what the revision's text says alone: a
     form that edits the text reads this one. ``notes`` say how the journal was counted, and
-    ``journal`` names its effect, empty where it has none.
+    ``journal`` names its effect, empty where it has none; ``acts`` is what it tells of done work.
     """
 
     garden: Garden
@@ -43,6 +46,7 @@ class Standing:
     stated: Document
     notes: tuple[Note, ...] = ()
     journal: str = ""
+    acts: tuple[Act, ...] = ()
 
     @property
     def library(self) -> Library:
@@ -65,9 +69,24 @@ class Standing:
         """What names what was made of this revision on any day, whatever the journal told."""
         return plan_key(self.stated.text, files_digest(self.garden), date.min)
 
+    @property
+    def work_key(self) -> str:
+        """What names the work of the season with what is done of it."""
+        return hashlib.sha256(f"{self.key}\0{self.acts!r}".encode()).hexdigest()
+
     def plan(self) -> SeasonPlan | None:
-        """The season plan, None while it is not made yet."""
-        return stored_plan(self.key)
+        """The season plan, None while it is not made yet.
+
+        Its work is that of what the journal tells now where it is laid anew already, else that
+        of the day on which the plan was made: compare ``acts`` of both.
+        """
+        plan = stored_plan(self.key)
+        if plan is None or plan.acts == self.acts:
+            return plan
+        work = stored_as(self.work_key, "work")
+        if not isinstance(work, Work):
+            return plan
+        return _replanned.made(self.work_key, lambda: with_work(plan, self.acts, work))
 
 
 def tables() -> Library:
@@ -126,4 +145,7 @@ def standing_of(garden: Garden, revision: Revision | None = None) -> Standing:
     stated = read(garden, shown.text, today())
     as_of = today(stated)
     counted = counted_in(garden, stated, tables(), as_of)
-    return Standing(garden, shown, counted.document, as_of, stated, counted.notes, counted.digest)
+    return Standing(
+        garden, shown, counted.document, as_of, stated, counted.notes, counted.digest,
+        counted.acts,
+    )  # fmt: skip

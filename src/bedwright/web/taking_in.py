@@ -77,6 +77,8 @@ def _taken(archive: Archive, written: list[Path]) -> Garden:
     for each in about["photographs"]:
         _photograph(garden, each, archive, sums, written)
     bring_in(garden, *_with_own_ids(rows, history))
+    if "calendar" in about:
+        _calendar(garden, about["calendar"], archive, sums)
     Garden.objects.filter(pk=garden.pk).update(made_at=_moment(about["made_at"]))
     garden.refresh_from_db()
     return garden
@@ -136,6 +138,18 @@ def _photograph(
         garden=garden, digest=digest, width=width, height=height, size=len(content)
     )
     Photograph.objects.filter(pk=made.pk).update(made_at=_moment(said["made_at"]))
+
+
+def _calendar(garden: Garden, said: Data, archive: Archive, sums: dict[str, str]) -> None:
+    from bedwright.reports.calendar.earlier import CalendarError
+    from bedwright.web.calendar import kept
+
+    name = "calendar.ics"
+    text = _text(_content(archive, sums, name, _MOST_TEXT), name)
+    try:
+        kept.bring_in(garden, text, str(said["language"]))
+    except CalendarError:
+        raise ArchiveError(_("%(name)s in it is damaged") % {"name": name}) from None
 
 
 def _with_own_ids(rows: list[Data], history: list[Data]) -> tuple[list[Data], list[Data]]:

@@ -17,7 +17,7 @@ from bedwright import __version__
 from bedwright.journal.tables import to_csv, to_json
 from bedwright.web.document_tables import csv_tables
 from bedwright.web.journal_tables import history_rows, journal_rows
-from bedwright.web.models import Garden, Photograph, Revision
+from bedwright.web.models import Garden, GardenCalendar, Photograph, Revision
 from bedwright.web.photographs import photograph_path
 
 FORMAT = 1
@@ -63,6 +63,10 @@ def _files(garden: Garden) -> Iterator[tuple[str, bytes]]:
             for each in photographs
         ],
     }  # fmt: skip
+    calendar = GardenCalendar.objects.filter(garden=garden).exclude(text="").first()
+    if calendar is not None:  # its secret address stays here
+        about["calendar"] = {"language": calendar.language}
+        yield "calendar.ics", calendar.text.encode()
     yield "garden.json", _json(about)
     if standing is not None:
         yield "garden.toml", standing.text.encode()

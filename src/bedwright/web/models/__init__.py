@@ -1,5 +1,6 @@
-"""What the database holds: documents by revision, files, work to be done, tries to sign in."""
+"""What the database holds: documents by revision, files, work, journal, calendars, sign-ins."""
 
+from bedwright.web.models.calendar import GardenCalendar
 from bedwright.web.models.garden import Garden, GardenFile, Revision
 from bedwright.web.models.job import Job
 from bedwright.web.models.journal import Entry, EntryHistory, Photograph
@@ -9,6 +10,7 @@ __all__ = [
     "Entry",
     "EntryHistory",
     "Garden",
+    "GardenCalendar",
     "GardenFile",
     "Job",
     "Photograph",

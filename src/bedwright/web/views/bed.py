@@ -29,7 +29,7 @@ from bedwright.web import jobs
 from bedwright.web.bed_states import bed_states, last_season
 from bedwright.web.bed_told import bed_told
 from bedwright.web.drawn.charts import AXIS, chart_answer
-from bedwright.web.figures import SECOND, Doors, bed_figures, said_figures
+from bedwright.web.figures import Doors, bed_figures, key_start, said_figures
 from bedwright.web.plan_store import stored_ledger
 from bedwright.web.rows_told import rows_told
 from bedwright.web.standing import Standing
@@ -77,10 +77,9 @@ def bed(request: HttpRequest, standing: Standing, bed_id: str) -> HttpResponse:
         context |= {"years": years, "ahead": told.get(bed_id, [])}
     if plan is not None and planned is not None:
         context["told"] = bed_told(plan, planned, standing.system)
-        second = _second(plan, bed_id)
-        if second is not None:
-            context["second"] = second
-            context["second_told"] = bed_told(plan, second, standing.system)
+        context["further"] = [
+            (each, bed_told(plan, each, standing.system)) for each in _further(plan, bed_id)
+        ]
         if planned.nitrogen.season is not None:
             context["weeks"] = _weeks(planned, standing.system)
     return page(request, "bed.html", standing, **context)
@@ -91,16 +90,16 @@ def working(request: HttpRequest, standing: Standing, bed_id: str, key: str) -> 
     """The working of one number of a bed."""
     _, plan = _bed(standing, bed_id)
     planned = _planned(plan, bed_id)
-    second = _second(plan, bed_id)
-    if key.startswith(SECOND) and second is not None:
-        planned, figure = second, bed_figures(second).get(key)
+    further = next((each for each in _further(plan, bed_id) if key in bed_figures(each)), None)
+    if further is not None:
+        planned, figure = further, bed_figures(further).get(key)
     elif key.startswith(f"{_OF_LEDGER}-"):
         figure = _ledger_doors(standing, bed_id).by_key.get(key)
     else:
         figure = bed_figures(planned).get(key) if planned is not None else None
     if plan is None or figure is None:
         raise Http404
-    if planned is None or not key.removeprefix(SECOND).startswith(_AMOUNTS):
+    if planned is None or not key.removeprefix(key_start(planned)).startswith(_AMOUNTS):
         return show_working(request, figure, plan, standing.system, bed_id=bed_id)
     return show_working(
         request, figure, plan, standing.system, bed_id=bed_id,
@@ -196,10 +195,10 @@ def _planned(plan: SeasonPlan | None, bed_id: str) -> BedPlan | None:
     return next((each for each in beds if each.prescription.bed.id == bed_id), None)
 
 
-def _second(plan: SeasonPlan | None, bed_id: str) -> BedPlan | None:
-    """The plan of a bed's second crop in the year."""
+def _further(plan: SeasonPlan | None, bed_id: str) -> tuple[BedPlan, ...]:
+    """The plans of a bed's further plantings in the year."""
     beds = plan.second if plan is not None else ()
-    return next((each for each in beds if each.prescription.bed.id == bed_id), None)
+    return tuple(each for each in beds if each.prescription.bed.id == bed_id)
 
 
 def _drawings(standing: Standing, shown: Bed, planned: BedPlan | None) -> dict[str, SafeString]:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import wraps
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
 from bedwright.garden import GardenError
@@ -19,29 +22,89 @@ from bedwright.web.rotation_settings import is_stated
 from bedwright.web.standing import Standing, standing_of
 from bedwright.web.years_store import first_years, stored_years
 
-# The rooms of the site in the order of the gardener's year: address name, word.
-ROOMS = (
-    ("today", _("Today")),
-    ("garden", _("Garden")),
-    ("soil", _("Soil")),
-    ("shed", _("Shed")),
-    ("crops", _("Crops and dates")),
-    ("rotation", _("Rotation")),
-    ("water", _("Water")),
-    ("heat", _("Heat ahead")),
-    ("journal", _("Journal")),
-    ("trial", _("What if")),
-    ("reckon", _("Reckon")),
-    ("safekeeping", _("Safekeeping")),
-    ("settings", _("Settings")),
-)
+# The rooms of the site in groups: what the group is for, then address name and word of each.
+GROUPS = (
+    (_("To do"), (
+        ("today", _("Today")),
+        ("week", _("Week")),
+        ("season-work", _("Work of the season")),
+        ("water", _("Water")),
+        ("heat", _("Heat ahead")),
+        ("turnover", _("What comes out")),
+    )),
+    (_("Beds"), (
+        ("garden", _("Garden")),
+        ("months", _("Month by month")),
+        ("soil", _("Soil")),
+        ("crops", _("Crops and dates")),
+        ("rotation", _("Rotation")),
+    )),
+    (_("Harvest and shed"), (
+        ("harvest", _("Harvest by week")),
+        ("purchases", _("To buy by date")),
+        ("shed", _("Shed")),
+    )),
+    (_("Written down"), (
+        ("journal", _("Journal")),
+        ("bed_record", _("Record of the beds")),
+        ("compare", _("Comparisons")),
+    )),
+    (_("Try and reckon"), (
+        ("what_if", _("What if")),
+        ("reckon", _("Reckon")),
+    )),
+    (_("To take along"), (
+        ("calendar", _("Calendar")),
+        ("book", _("Season book")),
+        ("spreadsheet", _("Spreadsheet")),
+    )),
+    (_("The garden's papers"), (
+        ("safekeeping", _("Safekeeping")),
+        ("settings", _("Settings")),
+    )),
+)  # fmt: skip
+# What stands in the bar itself; on a wide screen the second line does, too.
+_AT_HAND = ("today", "week", "garden", "journal")
+_BESIDE = ("crops", "water", "harvest", "purchases", "shed")
 
 View = Callable[..., HttpResponse]
 
 
 def of_every_page(request: HttpRequest) -> dict[str, Any]:
     """What the frame of every page shows."""
-    return {"rooms": ROOMS, "standing": getattr(request, "standing", None)}
+    standing = getattr(request, "standing", None)
+    if standing is None:
+        return {"standing": None}
+    here = request.resolver_match.url_name if request.resolver_match else None
+    groups = [
+        (
+            word,
+            [Room(name, each, reverse(name), name == here) for name, each in rooms],
+        )
+        for word, rooms in GROUPS
+    ]
+    by_name = {room.name: room for _word, rooms in groups for room in rooms}
+    at_hand = [by_name[each] for each in _AT_HAND]
+    beside = [by_name[each] for each in _BESIDE]
+    return {
+        "rooms_grouped": groups,
+        "rooms_at_hand": at_hand,
+        "rooms_beside": beside,
+        "room_elsewhere": next(
+            (r for r in by_name.values() if r.here and r not in at_hand and r not in beside), None
+        ),
+        "standing": standing,
+    }
+
+
+@dataclass(frozen=True)
+class Room:
+    """A room as the bar shows it; ``here`` tells that it is the one looked at."""
+
+    name: str
+    word: Promise
+    address: str
+    here: bool
 
 
 def chosen_garden(request: HttpRequest) -> Garden | None:
@@ -99,9 +162,14 @@ def years_or_work(standing: Standing, *, ask: bool = True) -> tuple[YearsAhead |
     return first_years(standing.key) or stored_years(standing.text_key), job
 
 
-def page(request: HttpRequest, template: str, standing: Standing, **shown: Any) -> HttpResponse:
-    """A page of a room, with the plan or the work on it beside what the view shows."""
+def page(
+    request: HttpRequest, template: str, standing: Standing, *, quiet: bool = False, **shown: Any
+) -> HttpResponse:
+    """A page of a room, with the plan or the work on it beside what the view shows.
+
+    A page that shows the work is loaded anew when it ends: ``quiet`` keeps what is typed on it.
+    """
     plan, job = plan_or_work(standing)
     context = {"plan": plan, "system": standing.system, **shown}
-    context["job"] = job or shown.get("job")
+    context["job"] = None if quiet else job or shown.get("job")
     return render(request, f"web/{template}", context)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -33,7 +34,7 @@ def crops(request: HttpRequest, standing: Standing) -> HttpResponse:
     """Every crop wanted with its dates in sentences; the year's frost and heat above them."""
     plan, _job = plan_or_work(standing)
     wants = list(enumerate(standing.stated.garden.want))
-    context = {
+    context: dict[str, Any] = {
         "wants": [(at, want, _dates(plan, at), _fruiting(plan, at)) for at, want in wants],
         "weather": _weather(plan),
         "said": [fill.sentence(each, standing.system) for each in plan.dates.findings]

@@ -119,7 +119,7 @@ def _entry_page(request: HttpRequest, standing: Standing, line: Line, **shown: A
     currency = standing.stated.garden.garden.currency
     values = shown.get("values", {})
     return page(
-        request, "journal_entry.html", standing, job=None, line=line,
+        request, "journal_entry.html", standing, quiet=True, line=line,
         kind=kind_of_form(line.row.kind), zone=standing.stated.garden.garden.time_zone or "UTC",
         changes=[(each, _before(each, standing)) for each in changes],
         choices=choices_of(standing), units=units_beside(standing.system, currency),

@@ -31,7 +31,7 @@ from bedwright.web.views.common import page, with_standing
 
 _MOST_PHOTOGRAPHS = 12
 # A page that shows the work on the plan is loaded anew when it ends; what is typed would be lost.
-_NO_RELOAD: dict[str, Any] = {"job": None}
+_NO_RELOAD: dict[str, Any] = {"quiet": True}
 
 
 @with_standing

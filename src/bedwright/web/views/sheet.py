@@ -1,4 +1,4 @@
-"""The bed sheets as PDF, of one bed or of all that have a plan: ready to print from the browser."""
+"""The bed sheets and the season book as PDF: ready to print from the browser."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from bedwright.language import Words, spoken
 from bedwright.reports.words_drawings import DRAWING_WORDS
 from bedwright.reports.words_spreading import SHEET_WORDS
 from bedwright.season import SeasonPlan
+from bedwright.sheets.book import book_pdf
 from bedwright.sheets.content import sheet_content
 from bedwright.sheets.paper import SheetError, printed
 from bedwright.units import UnitSystem
@@ -49,6 +50,30 @@ def every(request: HttpRequest, standing: Standing) -> HttpResponse:
     return _answer(request, standing, plan, None)
 
 
+@with_standing
+def book(request: HttpRequest, standing: Standing) -> HttpResponse:
+    """The book of the season; while there is no plan, the first page, which says so."""
+    plan, _job = plan_or_work(standing)
+    if plan is None:
+        return redirect("today")
+    try:
+        made = book_pdf(plan, paper=_paper(standing), lang=spoken())
+    except SheetError as error:
+        return not_printed(request, error)
+    return _pdf(made, _("season book"))
+
+
+def _paper(standing: Standing) -> str:
+    return "letter" if standing.system is UnitSystem.US else "a4"
+
+
+def _pdf(made: bytes, name: str) -> HttpResponse:
+    shown = content_disposition_header(as_attachment=False, filename=f"{name}.pdf")
+    answer = HttpResponse(made, content_type="application/pdf")
+    answer["Content-Disposition"] = shown or "inline"
+    return answer
+
+
 def _answer(
     request: HttpRequest, standing: Standing, plan: SeasonPlan, bed_id: str | None
 ) -> HttpResponse:
@@ -63,8 +88,8 @@ def _answer(
     try:
         # The typesetter works outside of the interpreter's lock: other pages answer meanwhile.
         made = printed(
-            [sheet_content(plan, each, words, standing.system) for each in beds],
-            paper="letter" if standing.system is UnitSystem.US else "a4",
+            [sheet_content(plan, each, words, standing.system, back=True) for each in beds],
+            paper=_paper(standing),
             as_of=plan.as_of,
             title=title,
             address=_reached_at(request),
@@ -72,11 +97,9 @@ def _answer(
         )
     except SheetError as error:
         return not_printed(request, error)
-    name = _("bed sheets") if bed_id is None else _("bed sheet %(bed)s") % {"bed": bed_id}
-    shown = content_disposition_header(as_attachment=False, filename=f"{name}.pdf")
-    answer = HttpResponse(made, content_type="application/pdf")
-    answer["Content-Disposition"] = shown or "inline"
-    return answer
+    return _pdf(
+        made, _("bed sheets") if bed_id is None else _("bed sheet %(bed)s") % {"bed": bed_id}
+    )
 
 
 def _reached_at(request: HttpRequest) -> str | None:
@@ -106,4 +129,5 @@ def _this_machine(host: str) -> bool:
 URLS = [
     path("bed/<str:bed_id>/sheet.pdf", one, name="bed-sheet"),
     path("sheets.pdf", every, name="sheets"),
+    path("book.pdf", book, name="book"),
 ]

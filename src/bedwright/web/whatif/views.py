@@ -6,28 +6,23 @@ import tomllib
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import path
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from bedwright.garden import GardenError
-from bedwright.season import SeasonPlan
+from bedwright.reports.differences.told import differences_told
 from bedwright.units import UnitSystem
 from bedwright.web import jobs
 from bedwright.web.documents import Conflict, fault_words, save_revision, try_revision
 from bedwright.web.models import Revision
+from bedwright.web.part_forms import crop_names
 from bedwright.web.standing import Standing, standing_of
-from bedwright.web.trying import (
-    Wish,
-    amounts_changed,
-    dates_compared,
-    garden_compared,
-    ledgers_compared,
-    tried,
-)
-from bedwright.web.views.common import plan_or_work, with_standing, years_or_work
+from bedwright.web.views.common import with_standing, years_or_work
+from bedwright.web.whatif.changes import Wish, tried, water_price_unit
+from bedwright.web.whatif.kept import balances_told, compared_or_work
 from bedwright.web.years_store import keep_years, stored_years, years_that_stand
 from bedwright.web.years_told import years_compared
 
@@ -35,25 +30,46 @@ _OF_THE_YEARS = {"rotation", "wish", "pin", "bed_problem"}
 
 
 @with_standing
-def trial(request: HttpRequest, standing: Standing) -> HttpResponse:
+def what_if(request: HttpRequest, standing: Standing) -> HttpResponse:
     """The form of a change, and the trials that are open."""
-    return _form(request, standing, request.GET.dict(), [])
+    return _form(request, standing, _base(standing, request.GET.get("on")), request.GET.dict(), [])
 
 
 @require_POST
 @with_standing
 def begin(request: HttpRequest, standing: Standing) -> HttpResponse:
-    """Try a change."""
+    """Try a change, of the standing document or of a trial of it."""
     asked = request.POST.dict()
-    found = tried(standing.revision.text, standing.stated.garden, asked)
+    base = _base(standing, request.POST.get("on"))
+    found = tried(base.revision.text, base.stated, asked)
     if isinstance(found, list):
-        return _form(request, standing, asked, found)
+        return _form(request, standing, base, asked, found)
+    on_top = base.revision.trial
+    change = f"{base.revision.change}; {found.change}" if on_top else found.change
+    parent = base.revision.parent if on_top else base.revision
+    assert parent is not None
     try:
-        made = try_revision(standing.garden, found.text, parent=standing.revision,
-                            change=found.change, user=request.user)  # fmt: skip
+        made = try_revision(standing.garden, found.text, parent=parent, change=change,
+                            user=request.user)  # fmt: skip
     except GardenError as error:
-        return _form(request, standing, asked, [Wish("", each) for each in fault_words(error)])
+        faults = [Wish("", each) for each in fault_words(error)]
+        return _form(request, standing, base, asked, faults)
     return redirect("trial-shown", made.pk)
+
+
+def _base(standing: Standing, typed: str | None) -> Standing:
+    """What is changed: the trial that is named, or what stands.
+
+    Raises Http404 for a trial that is not there, or whose own base is gone.
+    """
+    if not typed:
+        return standing
+    if not typed.isdecimal():
+        raise Http404
+    revision = get_object_or_404(standing.garden.revisions, pk=int(typed), number=None)
+    if revision.parent_id is None:
+        raise Http404
+    return standing_of(standing.garden, revision)
 
 
 @with_standing
@@ -62,19 +78,20 @@ def shown(request: HttpRequest, standing: Standing, key: int) -> HttpResponse:
     revision = get_object_or_404(standing.garden.revisions, pk=key, number=None)
     tried_out = standing_of(standing.garden, revision)
     of_the_years = _changes_the_years_alone(standing.revision.text, revision.text)
-    plan, job, other, other_job = None, None, None, None
-    if not of_the_years:
-        plan, job = plan_or_work(standing)
-        other, other_job = plan_or_work(tried_out)
+    found, job = (None, None) if of_the_years else compared_or_work(standing, tried_out)
     years, years_job = years_or_work(tried_out)
     context: dict[str, Any] = {
-        "revision": revision, "job": years_job or job or other_job, "of_the_years": of_the_years,
+        "revision": revision, "job": years_job or job, "of_the_years": of_the_years,
     }  # fmt: skip
     if years is not None:
         stands = years_or_work(standing)[0]
         context |= {"years": years, "ahead": years_compared(stands, years, standing.system)}
-    if plan is not None and other is not None:
-        context |= _compared(plan, other, standing.system)
+    if found is not None:
+        currency = standing.document.garden.garden.currency
+        context |= {
+            "told": differences_told(found.differences, standing.system, currency),
+            "balances": balances_told(found, standing.system),
+        }
     return render(request, "web/trial_shown.html", context)
 
 
@@ -88,16 +105,6 @@ def _without_years(text: str) -> dict[str, Any]:
     data = tomllib.loads(text)
     kept = {key: each for key, each in data.items() if key not in _OF_THE_YEARS}
     return {**kept, "turnover": data.get("rotation", {}).get("turnover_days")}
-
-
-def _compared(plan: SeasonPlan, other: SeasonPlan, system: UnitSystem) -> dict[str, Any]:
-    return {
-        "plan": plan,
-        "garden_rows": garden_compared(plan, other, system),
-        "amounts": amounts_changed(plan, other, system),
-        "dates": dates_compared(plan, other),
-        "ledgers": ledgers_compared(plan, other, system),
-    }
 
 
 @require_POST
@@ -142,22 +149,39 @@ def drop(request: HttpRequest, standing: Standing, key: int) -> HttpResponse:
         jobs.stop(job)
     revision.delete()
     messages.success(request, _("Dropped: the standing plan is as it was."))
-    return redirect("trial")
+    return redirect("what_if")
 
 
 def _form(
-    request: HttpRequest, standing: Standing, asked: dict[str, str], faults: list[Wish]
+    request: HttpRequest,
+    standing: Standing,
+    base: Standing,
+    asked: dict[str, str],
+    faults: list[Wish],
 ) -> HttpResponse:
-    garden = standing.stated.garden
-    system = standing.system
+    garden = base.stated.garden
+    us = base.system is UnitSystem.US
+    stands = {
+        "hours": garden.work and garden.work.hours_per_week,
+        "budget": garden.limits.budget and garden.limits.budget.text,
+        "water_price": garden.watering and garden.watering.price and garden.watering.price.text,
+        "salt": next(
+            (each.text for report in garden.water_report
+             for each in base.stated.water[report.id] if each.analyte == "ec"), None
+        ),
+    }  # fmt: skip
     context = {
-        "asked": asked,
+        "asked": {key.replace("-", "_"): each for key, each in asked.items()} | asked,
         "faults": faults,
+        "base": base.revision if base.revision.trial else None,
+        "stands": stands,
         "wants": list(enumerate(garden.want)),
+        "crops": crop_names(base),
         "stock": list(enumerate(garden.stock)),
         "materials": sorted({each.material for each in garden.stock}),
-        "depth_unit": "in" if system is UnitSystem.US else "cm",
-        "rate_unit": "lb/100 ft2" if system is UnitSystem.US else "g/m2",
+        "depth_unit": "in" if us else "cm",
+        "rate_unit": "lb/100 ft2" if us else "g/m2",
+        "water_price_unit": water_price_unit(garden),
         "currency": garden.garden.currency,
         "trials": standing.garden.revisions.filter(number=None).order_by("-made_at"),
     }
@@ -165,7 +189,7 @@ def _form(
 
 
 URLS = [
-    path("what-if/", trial, name="trial"),
+    path("what-if/", what_if, name="what_if"),
     path("what-if/try/", begin, name="trial-begin"),
     path("what-if/<int:key>/", shown, name="trial-shown"),
     path("what-if/<int:key>/keep/", keep, name="trial-keep"),

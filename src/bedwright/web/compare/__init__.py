@@ -1,0 +1,1 @@
+"""Comparisons on the site: listed, laid out, measured, judged; what the years have shown."""

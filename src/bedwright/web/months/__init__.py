@@ -1,0 +1,1 @@
+"""The garden month by month: twelve small drawings, and a table of the same."""

@@ -1,0 +1,1 @@
+"""The record of the beds on the site: its page and its files."""

@@ -1,0 +1,1 @@
+"""The expected harvest on the pages: by week, against what the stall wants."""
