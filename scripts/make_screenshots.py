@@ -22,6 +22,7 @@ SIZES = {"telephone": (390, 844), "tablet": (820, 1180), "desk": (1280, 900)}
 PAGES = {
     "today": "/",
     "garden": "/garden/",
+    "months": "/months/?from=2027-01",
     "rotation": "/rotation/",
     "shade": "/garden/shade/?on=2027-07-15&hour=18",
     "bed-W9": "/bed/W9/",

@@ -34,6 +34,7 @@ from bedwright.planning.layout import pairs, rows, seeds, trellis
 from bedwright.planning.work import lifting
 from bedwright.reference import Library
 from bedwright.soil import acidify, conversion, lime, nitrogen, salinity, sodium
+from bedwright.trials import credibility, shown
 from bedwright.units import KINDS, UnitError, parse
 from bedwright.units.parse import unit_factor
 from bedwright.water import (
@@ -96,6 +97,8 @@ _ROOMS = (
     drip_lines,
     runs,
     salt,
+    shown,
+    credibility,
 )
 
 

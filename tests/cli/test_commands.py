@@ -17,7 +17,7 @@ from bedwright.reckon import formulas
 DAY = ["--as-of", "2026-11-25"]
 COMMANDS = (
     "plan feed ledger dates rotate layout water week sheets weather check reckon new serve backup"
-    " restore schema completion"
+    " restore schema completion calendar record book compare spreadsheet"
 ).split()
 BROKEN = Path(__file__).parents[1] / "garden" / "broken"
 BROKEN_DOCUMENTS = sorted(BROKEN.rglob("*.toml"))

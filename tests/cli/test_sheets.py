@@ -27,9 +27,9 @@ def test_a_file_a_bed_and_one_with_all(made: Path):
         *(f"sheet-{bed}.pdf" for bed in BEDS),
         "sheets.pdf",
     ]
-    assert len(PdfReader(made / "sheets.pdf").pages) == len(BEDS)
+    assert len(PdfReader(made / "sheets.pdf").pages) == 2 * len(BEDS)
     for bed in BEDS:
-        (page,) = PdfReader(made / f"sheet-{bed}.pdf").pages
+        page, _back = PdfReader(made / f"sheet-{bed}.pdf").pages
         assert f"Bed {bed}" in page.extract_text()
         assert float(page.mediabox.width) == pytest.approx(595.3, abs=0.1)
 

@@ -38,6 +38,7 @@ WORDS = {
     "trellis": {"none", "stake", "trellis", "optional"},
     "life": {"annual", "overwintered", "perennial"},
     "cover_season": {"summer", "winter", "both"},
+    "cover_against": {row["problem"] for row in LIBRARY.rows("soil_borne")},
     "unit_of_sale": {
         "lb", "bunch", "head", "each", "ear", "bulb", "pint", "stem", "none",
     },

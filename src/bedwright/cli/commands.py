@@ -32,7 +32,10 @@ def plan(given: argparse.Namespace) -> int:
     from bedwright.season import season_plan
 
     with solver_output_apart():
-        made = season_plan(document, library, as_of, only=given.bed, progress=progress)
+        made = season_plan(
+            document, library, as_of, only=given.bed, quick=given.quick, progress=progress
+        )
+        made.work_out(progress)
     if given.bed is not None and not made.beds:
         return refuse(f"bedwright: no crop is wanted for bed {given.bed}; add it to a [[want]]")
     shown = {given.format, *(("text", "json") if given.out is not None else ())}
@@ -41,9 +44,19 @@ def plan(given: argparse.Namespace) -> int:
         for name in shown
     }
     if given.out is not None:
-        files = {"plan.txt": made_texts["text"], "plan.json": made_texts["json"]}
+        from bedwright.cli.outputs import OutputError, season_files
+
+        folder = Path(given.out)
+        files: dict[str, str | bytes] = {
+            "plan.txt": made_texts["text"], "plan.json": made_texts["json"]
+        }  # fmt: skip
+        if made.complete:
+            try:
+                files |= season_files(made, folder, given.language)
+            except OutputError as error:
+                return refuse(f"bedwright: {error}")
         charts = {**_release_charts(made), **_dates_charts(made, as_of)}
-        code = written(Path(given.out), files, charts)
+        code = written(folder, files, charts)
         if code:
             return code
     sys.stdout.write(made_texts[given.format])
@@ -262,6 +275,10 @@ def schema(given: argparse.Namespace) -> int:
         from bedwright.garden import garden_schema
 
         found = garden_schema()
+    elif given.what == "comparisons":
+        from bedwright.reports.compare_json import compare_schema
+
+        found = compare_schema()
     else:
         from bedwright.reports.plan_schema import plan_schema
 

@@ -37,7 +37,7 @@ def loaded(given: argparse.Namespace) -> tuple[Document, Library, date]:
     return document, library, as_of
 
 
-def written(folder: Path, files: dict[str, str], charts: dict[str, Spec]) -> int:
+def written(folder: Path, files: Mapping[str, str | bytes], charts: dict[str, Spec]) -> int:
     """Write texts and charts into a folder; the exit code."""
     return write(folder, files) or draw(folder, charts)
 

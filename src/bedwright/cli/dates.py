@@ -36,6 +36,7 @@ def dates(given: argparse.Namespace) -> int:
     """Print the dates of a garden's wants, or of one crop."""
     from bedwright.cli.common import loaded, written
     from bedwright.garden import GardenError
+    from bedwright.planning.pinned_wants import with_pins
     from bedwright.planning.timing import garden_dates
     from bedwright.reports.dates_text import dates_page
 
@@ -43,6 +44,7 @@ def dates(given: argparse.Namespace) -> int:
         document, library, as_of = loaded(given)
     except GardenError as error:
         return refuse(str(error))
+    document = with_pins(document, library, as_of)
     only = None
     if given.crop is not None:
         only = _crop(given.crop, document, library)

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from datetime import date
 
 DONE, WRONG_INPUT = 0, 2
+_FIRST_YEAR, _LAST_YEAR = 1800, 2200  # records of weather begin; the years of a document end
 
 
 def refuse(message: str) -> int:
@@ -51,10 +52,15 @@ def day_like(example: str) -> Callable[[str], date]:
 
     def day(text: str) -> date:
         try:
-            return date.fromisoformat(text)
+            found = date.fromisoformat(text)
         except ValueError:
             raise argparse.ArgumentTypeError(
                 f"{text!r} is not a date; write it like {example}"
             ) from None
+        if not _FIRST_YEAR <= found.year <= _LAST_YEAR:
+            raise argparse.ArgumentTypeError(
+                f"{text!r} lies too far off; write a day from {_FIRST_YEAR} to {_LAST_YEAR}"
+            )
+        return found
 
     return day

@@ -32,6 +32,7 @@ def layout(given: argparse.Namespace) -> int:
     from bedwright.language import using
     from bedwright.planning.layout.bed import bed_layouts
     from bedwright.planning.layout.plantings import grounds_of
+    from bedwright.planning.pinned_wants import with_pins
     from bedwright.planning.timing import garden_dates
 
     try:
@@ -40,6 +41,7 @@ def layout(given: argparse.Namespace) -> int:
         return refuse(str(error))
     if code := unknown_bed(given, document):
         return code
+    document = with_pins(document, library, as_of)
     garden = document.garden
     undated = any(each.set_out is None for each in garden.want)
     dates = garden_dates(document, library, as_of) if undated and garden.weather else None

@@ -13,12 +13,17 @@ DONE, WRONG_INPUT, OWN_FAULT = 0, 2, 70
 # Commands that stand in a module of their own; the others stand in ``commands``.
 _ROOMS = {
     "backup": "backup",
+    "book": "book",
+    "calendar": "calendar",
+    "compare": "compare",
     "dates": "dates",
     "layout": "layout",
+    "record": "record",
     "restore": "backup",
     "rotate": "rotate",
     "serve": "serve",
     "sheets": "sheets",
+    "spreadsheet": "spreadsheet",
     "water": "water",
     "weather": "weather",
     "week": "week",

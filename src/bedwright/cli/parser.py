@@ -6,12 +6,17 @@ import argparse
 
 from bedwright import __version__
 from bedwright.cli.backup import add_backup
+from bedwright.cli.book import add_book
+from bedwright.cli.calendar import add_calendar
+from bedwright.cli.compare import add_compare
 from bedwright.cli.dates import add_dates
 from bedwright.cli.frame import command, garden_argument, language_argument
 from bedwright.cli.layout import add_layout
+from bedwright.cli.record import add_record
 from bedwright.cli.rotate import add_rotate
 from bedwright.cli.serve import add_serve
 from bedwright.cli.sheets import add_sheets
+from bedwright.cli.spreadsheet import add_spreadsheet
 from bedwright.cli.water import add_water
 from bedwright.cli.weather import add_weather
 from bedwright.cli.week import add_week
@@ -19,7 +24,7 @@ from bedwright.cli.week import add_week
 _EPILOG = """examples:
   bedwright new garden.toml             a commented garden document to fill in
   bedwright check garden.toml           is it right? every fault with its line
-  bedwright plan garden.toml            what each bed gets, and why
+  bedwright plan garden.toml            the season plan, and why
   bedwright plan garden.toml --bed R1 --working
   bedwright dates garden.toml           when to plant, and what a week costs
   bedwright rotate garden.toml          which crop in which bed, years ahead
@@ -27,6 +32,8 @@ _EPILOG = """examples:
   bedwright water garden.toml           how long each zone runs today
   bedwright sheets garden.toml --out sheets   a printed page for each bed
   bedwright week garden.toml            what to do this week, in order
+  bedwright book garden.toml --out book.pdf   the season in one book
+  bedwright compare garden.toml         what worked: strips, beds, years
   bedwright serve                       the pages of your garden
   bedwright reckon                      the single formulas
   bedwright reckon relative_yield ec_e="4 dS/m" threshold="2.5 dS/m" slope=9.9
@@ -60,6 +67,11 @@ def parser() -> argparse.ArgumentParser:
     add_water(commands)
     add_weather(commands)
     add_week(commands)
+    add_calendar(commands)
+    add_compare(commands)
+    add_record(commands)
+    add_spreadsheet(commands)
+    add_book(commands)
     add_serve(commands)
     add_backup(commands)
     _completion(commands)
@@ -75,9 +87,17 @@ def _plan(commands: object) -> None:
     )
     garden_argument(plan)
     plan.add_argument("--bed", metavar="ID", help="this bed alone")
-    plan.add_argument("--out", metavar="DIR", help="also write the plan and its charts there")
+    plan.add_argument(
+        "--out",
+        metavar="DIR",
+        help="also write the plan and all it is shown as there: text, JSON, charts, the week, "
+        "calendar, spreadsheet, record, season book",
+    )
     plan.add_argument("--format", choices=("text", "json"), default="text")
     plan.add_argument("--working", action="store_true", help="show every step and source")
+    plan.add_argument(
+        "--quick", action="store_true", help="without the years ahead and the best weeks of work"
+    )
     language_argument(plan)
 
 
@@ -141,7 +161,8 @@ def _schema(commands: object) -> None:
         "print the JSON Schema of the garden document or the plan",
         "bedwright schema > garden.schema.json",
     )
-    schema.add_argument("what", nargs="?", choices=("garden", "plan"), default="garden")
+    whats = ("garden", "plan", "comparisons")
+    schema.add_argument("what", nargs="?", choices=whats, default="garden")
 
 
 def _completion(commands: object) -> None:

@@ -33,6 +33,33 @@ HARVEST = Words({
     "nothing": "nothing",
     "seldom": "nothing in a usual year, up to {high} in others",
     "beds": "Beds: {beds}.",
+    "between": "{low} to {high}",
+    "as_mass": "{amount}, {mass}",
+})  # fmt: skip
+
+HARVEST_CHARTS = Words({
+    "title": "{garden}: harvest by week",
+    "below": "Fit to sell, {unit} a week. Heavy line: as expected. Gray: from a lean year to a rich one. Dashes: what the stall wants. "
+    "Slanting lines: too little.",
+    "title_crop": "{crop}: {told}",
+    "title_gap": "too little {when}",
+    "title_glut": "too much {when}",
+    "title_enough": "{crop}: enough in every week",
+    "title_mass": "{crop}: {mass} picked in all",
+    "span": "{first} to {last}",
+    "in_weeks": "in {count} weeks",
+    "wanted": "wanted",
+    "gap": "too little",
+    "glut": "too much",
+    "enough": "enough",
+    "heading_crop": "crop",
+    "heading_week": "week of",
+    "heading_low": "low",
+    "heading_typical": "fit to sell",
+    "heading_high": "high",
+    "heading_wanted": "wanted",
+    "heading_unit": "unit",
+    "heading_balance": "which is",
 })  # fmt: skip
 
 UNITS_OF_SALE = Words({

@@ -22,6 +22,7 @@ BUY = Words({
     "seeds": "{mass} ({count} seeds)",
     "pieces": "{mass} ({count} pieces)",
     "seeds_only": "{count} seeds",
+    "none": "none",
 })  # fmt: skip
 
 ITEMS = Words({
