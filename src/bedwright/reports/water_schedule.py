@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from bedwright.language import named
 from bedwright.planning.watering.garden_water import GardenWater
+from bedwright.planning.watering.salt_years import Leaching
 from bedwright.planning.watering.schedule import WAVE_C, ZoneMonth
 from bedwright.planning.watering.stand_water import BedMonth, StandWater
 from bedwright.reports.water_said import (
@@ -39,6 +40,18 @@ class MonthTold:
     each: str
     zone: str
     longer: bool
+
+
+def leaching_words(leaching: Leaching) -> str | None:
+    """What share of the water is to drain, and what that keeps; None where none is."""
+    limit = leaching.limit
+    if leaching.share <= 0 or limit is None:
+        return None
+    kept = next(each for each in limit.inputs if each.name == "yield_kept")
+    return WATER["leaching"].format(
+        share=share_words(leaching.share), limit=f"{plain(limit.value, 2)} dS/m",
+        kept=share_words(kept.value / 100),
+    )  # fmt: skip
 
 
 def months_told(stand: StandWater, system: UnitSystem) -> tuple[MonthTold, ...]:
@@ -133,11 +146,8 @@ def bed_water_lines(stand: StandWater, system: UnitSystem) -> list[str]:
         high=depth_words(years.irrigation.high, system),
         volume=volume_words(stand.gross_m3, system),
     )  # fmt: skip
-    if stand.leaching.share > 0 and stand.leaching.limit is not None:
-        limit = f"{plain(stand.leaching.limit.value, 2)} dS/m"
-        season += " " + WATER["leaching"].format(
-            share=share_words(stand.leaching.share), limit=limit
-        )
+    if (drains := leaching_words(stand.leaching)) is not None:
+        season += f" {drains}"
     found = [told, season, *rules_told(stand, system), *before_told(stand, system)]
     if stand.stand.companion is not None:
         found.insert(1, WATER_PLAN["shared"].format(crop=named(stand.stand.companion.name).lower()))

@@ -24,6 +24,7 @@ from bedwright.reports.water_said import (
     volume_words,
     water_sentence,
 )
+from bedwright.reports.water_schedule import leaching_words
 from bedwright.reports.words_water import WATER, WEEKDAYS, WHY
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
@@ -292,10 +293,8 @@ def _season_line(each: StandWater, system: UnitSystem) -> str:
 
 def carried_lines(each: StandWater, system: UnitSystem) -> list[str]:
     """What a planting's water is to drain, what it brings and carries off, days of stress."""
-    told = []
-    if each.leaching.share > 0 and each.leaching.limit is not None:
-        limit = f"{plain(each.leaching.limit.value, 2)} dS/m"
-        told.append(WATER["leaching"].format(share=share_words(each.leaching.share), limit=limit))
+    drains = leaching_words(each.leaching)
+    told = [] if drains is None else [drains]
     share = share_words(each.week_leaches)
     if each.nitrogen_kg_m2 is not None:
         brought = show(each.nitrogen_kg_m2, "mass_per_area", system, digits=2)

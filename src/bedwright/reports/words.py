@@ -68,7 +68,7 @@ _OF_THE_BED = Words({
     "no_source_in_shed": "{nutrient}: {amount} is wanted, but nothing in the shed that may be "
     "used on this bed brings any.",
     "leaching_needed": "With well water of {ec_water}, let {share} of the water drain through to hold "
-    "the bed at the {threshold} this crop bears.",
+    "the bed at the {threshold} this crop bears without loss.",
     "lime_needed": "The soil is sour (pH {ph}, wanted {target}): it needs {lime} of lime, counted as "
     "pure calcium carbonate.",
     "lime_in_dressings": "That is too much at once: {now} this season, in {dressings} dressings six "

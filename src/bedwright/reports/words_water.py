@@ -65,7 +65,7 @@ WATER = Words({
     "season_stress": "The crop gets less than it asks on {days} a season.",
     "nitrogen": "The water brings {nitrogen} of nitrogen; a week's drainage carries off {share} of the nitrate at the roots.",
     "leached_only": "A week's drainage carries off {share} of the nitrate at the roots.",
-    "leaching": "{share} of the water is to drain, to hold the salt at {limit}.",
+    "leaching": "{share} of the water is to drain, to hold the salt at {limit}, at which the crop gives {kept} of its full yield.",
     "use": "All beds together: {volume} a season{cost}.",
     "cost": ", {money}",
     "table": "{bed}, {crop}: week by week",
