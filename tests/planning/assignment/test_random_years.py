@@ -1,6 +1,7 @@
 """Any garden's plan of years keeps its rules, by a check that shares no code with the search."""
 
 import json
+from pathlib import Path
 
 import hypothesis.strategies as st
 import pytest
@@ -64,3 +65,9 @@ def test_a_plan_of_any_garden_keeps_its_rules(body: str):
 @given(gardens())
 def test_the_plans_of_five_hundred_gardens_keep_their_rules(body: str):
     holds(body)
+
+
+@pytest.mark.full
+def test_where_the_interior_point_gives_up_the_simplex_goes_on():
+    """A garden found at random, on which the solver's interior point ended with an error."""
+    holds((Path(__file__).parent / "interior_point_gives_up.toml").read_text(encoding="utf-8"))

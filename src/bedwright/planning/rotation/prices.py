@@ -25,15 +25,19 @@ def relaxed_prices(program: Program) -> FloatArray | None:
     upper = np.flatnonzero(np.isfinite(program.high) & ~equal)
     lower = np.flatnonzero(np.isfinite(program.low) & ~equal)
     same = np.flatnonzero(equal)
-    found = linprog(  # type: ignore[call-overload]  # the stubs know no sparse rows
-        -program.gain,
-        A_ub=vstack([program.rows[upper], -program.rows[lower]]).tocsr(),
-        b_ub=np.concatenate([program.high[upper], -program.low[lower]]),
-        A_eq=program.rows[same] if same.size else None,
-        b_eq=program.high[same] if same.size else None,
-        bounds=np.column_stack([np.zeros(program.top.size), program.top]),
-        method="highs-ipm",
-    )
+    # The interior point is by far the quicker and now and then gives up; the simplex then does not.
+    for method in ("highs-ipm", "highs-ds"):
+        found = linprog(  # type: ignore[call-overload]  # the stubs know no sparse rows
+            -program.gain,
+            A_ub=vstack([program.rows[upper], -program.rows[lower]]).tocsr(),
+            b_ub=np.concatenate([program.high[upper], -program.low[lower]]),
+            A_eq=program.rows[same] if same.size else None,
+            b_eq=program.high[same] if same.size else None,
+            bounds=np.column_stack([np.zeros(program.top.size), program.top]),
+            method=method,
+        )
+        if found.status != 4:
+            break
     if found.status == 2:
         return None
     if found.status != 0:
