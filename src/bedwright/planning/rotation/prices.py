@@ -7,6 +7,8 @@ not hang on a solver's tolerance.
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from bedwright.planning.rotation.model import Program
@@ -25,9 +27,9 @@ def relaxed_prices(program: Program) -> FloatArray | None:
     upper = np.flatnonzero(np.isfinite(program.high) & ~equal)
     lower = np.flatnonzero(np.isfinite(program.low) & ~equal)
     same = np.flatnonzero(equal)
-    # The interior point is by far the quicker and now and then gives up; the simplex then does not.
-    for method in ("highs-ipm", "highs-ds"):
-        found = linprog(  # type: ignore[call-overload]  # the stubs know no sparse rows
+
+    def solved(method: str) -> Any:
+        return linprog(  # type: ignore[call-overload]  # the stubs know no sparse rows
             -program.gain,
             A_ub=vstack([program.rows[upper], -program.rows[lower]]).tocsr(),
             b_ub=np.concatenate([program.high[upper], -program.low[lower]]),
@@ -36,8 +38,10 @@ def relaxed_prices(program: Program) -> FloatArray | None:
             bounds=np.column_stack([np.zeros(program.top.size), program.top]),
             method=method,
         )
-        if found.status != 4:
-            break
+
+    found = solved("highs-ipm")
+    if found.status == 4:  # the interior point is by far the quicker, and now and then gives up
+        found = solved("highs-ds")
     if found.status == 2:
         return None
     if found.status != 0:
