@@ -3,23 +3,11 @@
 from pathlib import Path
 
 import pytest
+from one_bed import GARDEN
 from python_calamine import CalamineWorkbook
 
 from bedwright.cli.main import run
 
-GARDEN = """format = 2
-[garden]
-name = "Small"
-[[bed]]
-id = "A"
-length = "20 ft"
-width = "4 ft"
-texture = "silt loam"
-[[want]]
-crop = "lettuce"
-beds = ["A"]
-set_out = 2027-04-20
-"""
 AS_OF = ["--as-of", "2027-03-01"]
 
 
