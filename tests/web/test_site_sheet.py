@@ -10,6 +10,7 @@ from pypdf import PdfReader
 
 from bedwright.sheets.paper import SheetError
 from bedwright.units import UnitSystem
+from bedwright.web import reached
 from bedwright.web.standing import Standing
 from bedwright.web.views import sheet
 
@@ -149,7 +150,7 @@ def test_no_code_leads_a_telephone_to_itself(
     client.force_login(admin_user)
     settings.LAN = lan
     settings.ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]"]
-    monkeypatch.setattr(sheet, "own_addresses", lambda: addresses)
+    monkeypatch.setattr(reached, "own_addresses", lambda: addresses)
 
     client.get("/bed/W2/sheet.pdf", headers={"host": f"{here}:8477"})
 

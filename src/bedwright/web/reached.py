@@ -1,4 +1,4 @@
-"""The address under which a calendar program reaches the garden's calendar."""
+"""The address under which a telephone or another program reaches a page."""
 
 from __future__ import annotations
 
@@ -7,18 +7,17 @@ from urllib.parse import urlsplit
 
 from django.conf import settings
 from django.http import HttpRequest
-from django.urls import reverse
 
 from bedwright.web.network import own_addresses
 
 
-def address_of(request: HttpRequest, token: str) -> tuple[str, bool]:
-    """The whole private address, and whether other machines on the network reach it.
+def reached_at(request: HttpRequest, path: str) -> tuple[str, bool]:
+    """The whole address of a path of these pages, and whether other machines reach it there.
 
     Asked at the machine itself, at ``localhost``, it bears the machine's address on its network
-    where the site answers there.
+    where the site answers there: ``localhost`` would lead a telephone to itself.
     """
-    here = request.build_absolute_uri(reverse("calendar-private", args=[token]))
+    here = request.build_absolute_uri(path)
     parts = urlsplit(here)
     if not _this_machine(parts.hostname or ""):
         return here, True

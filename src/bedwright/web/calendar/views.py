@@ -9,7 +9,7 @@ from typing import Any
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
-from django.urls import path
+from django.urls import path, reverse
 from django.utils.cache import get_conditional_response
 from django.utils.http import content_disposition_header, quote_etag
 from django.utils.text import slugify
@@ -18,9 +18,9 @@ from django.views.decorators.http import require_POST, require_safe
 
 from bedwright.garden import GardenError
 from bedwright.language import LANGUAGES, spoken
-from bedwright.web.calendar.address import address_of
 from bedwright.web.calendar.kept import calendar_of, made_of, work_on, write_calendar
 from bedwright.web.models import GardenCalendar
+from bedwright.web.reached import reached_at
 from bedwright.web.standing import Standing, standing_of
 from bedwright.web.views.common import page, plan_or_work, with_standing
 
@@ -37,7 +37,7 @@ def calendar(request: HttpRequest, standing: Standing) -> HttpResponse:
     if found is not None and plan_or_work(standing)[0] is not None:
         shown["job"] = work_on(standing, found)
     if found is not None and found.token:
-        whole, reached = address_of(request, found.token)
+        whole, reached = reached_at(request, reverse("calendar-private", args=[found.token]))
         shown |= {"address": whole, "reached": reached, "bare": whole.partition("://")[2]}
     shown["languages"] = LANGUAGES
     return page(request, "calendar.html", standing, **shown)

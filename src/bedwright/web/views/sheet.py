@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-import ipaddress
-from urllib.parse import urlsplit
-
-from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import path
@@ -20,7 +16,7 @@ from bedwright.sheets.book import book_pdf
 from bedwright.sheets.content import sheet_content
 from bedwright.sheets.paper import SheetError, printed
 from bedwright.units import UnitSystem
-from bedwright.web.network import own_addresses
+from bedwright.web.reached import reached_at
 from bedwright.web.standing import Standing
 from bedwright.web.views.common import plan_or_work, with_standing
 from bedwright.web.views.faults import not_printed
@@ -85,6 +81,7 @@ def _answer(
         if bed_id is None
         else words["title_one"].format(bed=bed_id, garden=place.name, as_of=day)
     )
+    address, reached = reached_at(request, "/")
     try:
         # The typesetter works outside of the interpreter's lock: other pages answer meanwhile.
         made = printed(
@@ -92,7 +89,7 @@ def _answer(
             paper=_paper(standing),
             as_of=plan.as_of,
             title=title,
-            address=_reached_at(request),
+            address=address if reached else None,  # a code to localhost would lead nowhere
             lang=spoken(),
         )
     except SheetError as error:
@@ -100,30 +97,6 @@ def _answer(
     return _pdf(
         made, _("bed sheets") if bed_id is None else _("bed sheet %(bed)s") % {"bed": bed_id}
     )
-
-
-def _reached_at(request: HttpRequest) -> str | None:
-    """The address by which a telephone reaches these pages; None where none can.
-
-    A sheet printed at the machine itself, at ``localhost``, bears the machine's address on its
-    network: a code that leads to ``localhost`` would lead a telephone to itself.
-    """
-    here = request.build_absolute_uri("/")
-    parts = urlsplit(here)
-    if not _this_machine(parts.hostname or ""):
-        return here
-    addresses = own_addresses() if settings.LAN else ()
-    if not addresses:
-        return None
-    port = f":{parts.port}" if parts.port else ""
-    return f"{parts.scheme}://{addresses[0]}{port}/"
-
-
-def _this_machine(host: str) -> bool:
-    try:
-        return host == "localhost" or ipaddress.ip_address(host).is_loopback
-    except ValueError:
-        return False
 
 
 URLS = [
