@@ -12,7 +12,9 @@ import os
 import pickle
 import signal
 import sys
+import threading
 from collections.abc import Callable, Mapping
+from multiprocessing import resource_tracker
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any, Literal
@@ -58,13 +60,35 @@ def in_child(
     child = context.Process(
         target=_child, args=(theirs, work, arguments, dict(keywords or {})), daemon=True
     )
-    child.start()
-    theirs.close()
     try:
+        _start(child)
+        theirs.close()
         return _answer(ours, child, told, stop, look_s)
     finally:
         _end(child)
         ours.close()
+
+
+def _start(child: Any) -> None:
+    """Start a child that Ctrl-C does not reach, not even while it still imports its modules.
+
+    It inherits that the signal is blocked. A Ctrl-C that comes here meanwhile is held and raised
+    once the child is known, so that it can be ended: another thread may take the signal, so
+    blocking it in this one does not hold it.
+    """
+    resource_tracker.ensure_running()  # it unblocks the signal where it is started
+    held: list[int] = []
+    main = threading.current_thread() is threading.main_thread()
+    handler = signal.signal(signal.SIGINT, lambda *_: held.append(1)) if main else None
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        child.start()
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+        if main:
+            signal.signal(signal.SIGINT, signal.SIG_DFL if handler is None else handler)
+    if held:
+        signal.raise_signal(signal.SIGINT)
 
 
 def _answer(
@@ -99,6 +123,8 @@ def _answer(
 
 def _end(child: Any) -> None:
     """No child outlives the call."""
+    if child.pid is None:  # it was never started
+        return
     child.join(0.0 if child.is_alive() else None)
     if child.is_alive():
         child.terminate()

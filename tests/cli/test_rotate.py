@@ -1,5 +1,6 @@
 """``bedwright rotate`` at the keyboard."""
 
+import contextlib
 import json
 import os
 import pty
@@ -190,18 +191,31 @@ def test_a_watcher_sees_how_far_the_search_is():
     assert "% open" in seen
 
 
-def test_ctrl_c_stops_the_search_without_a_traceback_and_leaves_no_child():
+@pytest.mark.parametrize("worked_s", [0.0, 1.5], ids=["as its child starts", "while it searches"])
+def test_ctrl_c_stops_the_search_without_a_traceback_and_leaves_no_child(worked_s: float):
     command = [sys.executable, "-m", "bedwright", "rotate", KESTREL, *AS_OF]
     with subprocess.Popen(
         command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
     ) as process:
-        time.sleep(4)
+        while _search_s(process.pid) is None or _search_s(process.pid) < worked_s:
+            assert process.poll() is None, "it ended before it could be stopped"
+            time.sleep(0.01)
         os.killpg(process.pid, signal.SIGINT)
         out, err = process.communicate(timeout=30)
 
     assert process.returncode == 130
     assert (out, err.strip()) == ("", "stopped")
     assert _gone(process.pid)
+
+
+def _search_s(parent: int) -> float | None:
+    """CPU seconds of the search that a command has started in a child, None before it has."""
+    for child in Path(f"/proc/{parent}/task/{parent}/children").read_text().split():
+        with contextlib.suppress(FileNotFoundError):
+            if "spawn_main" in Path(f"/proc/{child}/cmdline").read_text():
+                counts = Path(f"/proc/{child}/stat").read_text().rpartition(")")[2].split()
+                return (int(counts[11]) + int(counts[12])) / os.sysconf("SC_CLK_TCK")
+    return None
 
 
 def _gone(group: int) -> bool:
