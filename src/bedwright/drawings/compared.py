@@ -10,6 +10,8 @@ import numpy as np
 from bedwright.drawings.ink import FAINT, HEAVY, INK, PAPER, PLAIN, SMALL, THIN
 from bedwright.drawings.svg import add, finish, sheet
 from bedwright.planning.compare.model import Compared, Shown
+from bedwright.planning.compare.told_factors import effect_name
+from bedwright.trials.factorial import FactorialComparison
 from bedwright.units.show import plain
 
 _WIDTH = 340.0  # px: a telephone's
@@ -22,11 +24,17 @@ def compared_drawing(each: Compared, title: str, description: str, id_prefix: st
 
     Two ways: a ring for each block's difference, first less second, a square at their mean and a
     bar over its interval, with a line at 0. More: a ring for each plot in the row of its way, and
-    a heavy line at the mean.
+    a heavy line at the mean; so too without blocks, of two ways as of more. Factors: a square and
+    a bar over the interval of each effect, with a line at 0.
     """
     found = each.shown
     if found is None:
         return ""
+    if each.stated.factors:
+        made = found.of_factors
+        return "" if made is None else _effects(each, made, title, description, id_prefix)
+    if each.stated.beds:
+        return _rows(found, each.stated.ways, title, description, id_prefix)
     if len(each.stated.ways) == 2:
         return "" if found.paired is None else _pairs(found, title, description, id_prefix)
     return _rows(found, each.stated.ways, title, description, id_prefix)
@@ -43,21 +51,46 @@ def _pairs(found: Shown, title: str, description: str, id_prefix: str) -> str:
     add(root, "line", x1=zero, x2=zero, y1=6.0, y2=bottom, stroke=INK, stroke_width=THIN)
     for value in differences:
         _ring(root, scale.at(value), _ROW)
-    middle, y = scale.at(found.paired.mean), 2.2 * _ROW
-    ends = scale.at(low), scale.at(high)
-    add(root, "line", x1=ends[0], x2=ends[1], y1=y, y2=y, stroke=INK, stroke_width=HEAVY)
-    for x in ends:
+    _interval(root, scale, found.paired.mean, (low, high), 2.2 * _ROW)
+    return finish(root, _WIDTH, scale.axis(root, bottom))
+
+
+def _effects(
+    each: Compared, made: FactorialComparison, title: str, description: str, id_prefix: str
+) -> str:
+    root = sheet(title, description, id_prefix, linked=False)
+    scale = _Scale([0.0, *(end for one in made.effects for end in one.interval)])
+    bottom = len(made.effects) * (_ROW + 6) + 14
+    zero = scale.at(0.0)
+    y = 0.0
+    for one in made.effects:
+        y += _ROW
+        name = effect_name(each.stated, one.factors)
+        add(root, "text", name, x=_MARGIN, y=y - 12, font_size=SMALL)
+        # in pieces, so that it crosses no name
+        add(root, "line", x1=zero, x2=zero, y1=y - 9, y2=y + 9, stroke=INK, stroke_width=THIN)
+        _interval(root, scale, one.effect, one.interval, y)
+        y += 6
+    return finish(root, _WIDTH, scale.axis(root, bottom))
+
+
+def _interval(
+    root: Element, scale: _Scale, middle: float, ends: tuple[float, float], y: float
+) -> None:
+    low, high = (scale.at(end) for end in ends)
+    add(root, "line", x1=low, x2=high, y1=y, y2=y, stroke=INK, stroke_width=HEAVY)
+    for x in (low, high):
         add(root, "line", x1=x, x2=x, y1=y - 6, y2=y + 6, stroke=INK, stroke_width=HEAVY)
     half = _SQUARE / 2
-    add(root, "rect", x=middle - half, y=y - half, width=_SQUARE, height=_SQUARE, fill=INK)
-    return finish(root, _WIDTH, scale.axis(root, bottom))
+    add(root, "rect", x=scale.at(middle) - half, y=y - half, width=_SQUARE, height=_SQUARE,
+        fill=INK)  # fmt: skip
 
 
 def _rows(found: Shown, ways: Sequence[str], title: str, description: str, id_prefix: str) -> str:
     root = sheet(title, description, id_prefix, linked=False)
-    scale = _Scale([value for row in found.values for value in row])
+    scale = _Scale([value for row in found.by_way for value in row])
     y = 0.0
-    for way, mean, values in zip(ways, found.means, zip(*found.values, strict=True), strict=True):
+    for way, mean, values in zip(ways, found.means, found.by_way, strict=True):
         y += _ROW
         add(root, "text", way, x=_MARGIN, y=y - 12, font_size=SMALL)
         add(root, "line", x1=_MARGIN, x2=_WIDTH - _MARGIN, y1=y, y2=y, stroke=FAINT,

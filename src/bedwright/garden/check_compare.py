@@ -7,7 +7,7 @@ from datetime import date
 from bedwright.garden.checked import Checked
 from bedwright.garden.faults import Path as FieldPath
 from bedwright.garden.model import Garden
-from bedwright.garden.model_compare import Comparison
+from bedwright.garden.model_compare import Comparison, ComparisonResult
 from bedwright.units import UnitError
 
 
@@ -50,21 +50,33 @@ def _blocks(path: FieldPath, each: Comparison, beds: set[str], checked: Checked)
                 )  # fmt: skip
             if len(block) > 1:
                 whole.add(bed)
+    for at, bed in enumerate(each.beds):
+        if bed not in beds:
+            checked.fault(
+                (*path, "beds", at), f"there is no bed {bed!r}",
+                f"Beds: {', '.join(sorted(beds))}.",
+            )  # fmt: skip
 
 
 def _results(path: FieldPath, each: Comparison, checked: Checked, as_of: date) -> None:
-    seen: set[tuple[int, str, date]] = set()
+    seen: set[tuple[int | None, str | None, date]] = set()
     for at, result in enumerate(each.result):
         where = (*path, "result", at)
-        if result.block > len(each.blocks):
+        _of_its_design(where, each, result, checked)
+        if each.beds and result.bed is not None and result.bed not in each.beds:
+            checked.fault(
+                (*where, "bed"), f"bed {result.bed!r} is none of the comparison's",
+                f"Beds: {', '.join(each.beds)}.",
+            )  # fmt: skip
+        if each.blocks and result.block is not None and result.block > len(each.blocks):
             checked.fault(
                 (*where, "block"), f"there is no block {result.block}",
                 f"Blocks are counted from 1 to {len(each.blocks)}.",
             )  # fmt: skip
-        if result.way not in each.ways:
+        if result.way is not None and result.way not in each.every_way:
             checked.fault(
                 (*where, "way"), f"{result.way!r} is none of the ways",
-                f"Ways: {', '.join(each.ways)}.",
+                f"Ways: {', '.join(each.every_way)}.",
             )  # fmt: skip
         if result.on > as_of:
             checked.fault(
@@ -80,11 +92,28 @@ def _results(path: FieldPath, each: Comparison, checked: Checked, as_of: date) -
         else:
             if value < 0:
                 checked.fault((*where, "value"), f"{result.value!r} is less than 0")
-        plot = (result.block, result.way, result.on)
+        plot = (result.block, result.way or result.bed, result.on)
+        named = f"bed {result.bed!r}" if result.bed else f"block {result.block}, {result.way!r},"
         if plot in seen:
             checked.fault(
                 (*where, "on"),
-                f"block {result.block}, {result.way!r}, stands twice on {result.on}",
+                f"{named} stands twice on {result.on}",
                 "One value for each plot and day.",
             )
         seen.add(plot)
+
+
+def _of_its_design(
+    where: FieldPath, each: Comparison, result: ComparisonResult, checked: Checked
+) -> None:
+    """A result names its plot by block and way; without blocks by its bed alone."""
+    wanted, other = (("bed",), ("block", "way")) if each.beds else (("block", "way"), ("bed",))
+    for name in wanted:
+        if getattr(result, name) is None:
+            checked.fault((*where, name), f"{name} is missing")
+    for name in other:
+        if getattr(result, name) is not None:
+            remedy = (
+                "Its bed alone tells the plot." if each.beds else "Block and way tell the plot."
+            )
+            checked.fault((*where, name), f"{name} is not needed here", f"Take it out. {remedy}")

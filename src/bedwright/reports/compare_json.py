@@ -43,11 +43,16 @@ def compare_dict(
 
 def _compared(each: Compared) -> dict[str, Any]:
     stated = each.stated
+    more: dict[str, Any] = {}
+    if stated.factors:
+        more = {"factors": [list(one) for one in stated.factors], "halves": stated.halves}
+    if stated.beds:
+        more = {"times": stated.times_each}
     return {
         "id": stated.id,
         "question": stated.question,
         "crop": each.crop,
-        "ways": list(stated.ways),
+        "ways": stated.every_way,
         "measured": stated.measured,
         "unit": stated.unit,
         "seed": stated.seed,
@@ -81,6 +86,7 @@ def _compared(each: Compared) -> dict[str, Any]:
         "analysis": None if each.shown is None else _shown(each.shown),
         "clear": each.clear,
         "findings": [finding_dict(one) for one in each.findings],
+        **more,
     }  # fmt: skip
 
 
@@ -104,7 +110,43 @@ def _shown(found: Shown) -> dict[str, Any]:
         "randomised": None if drawn is None else {
             "p": rounded(drawn.p), "exact": drawn.exact, "arrangements": drawn.arrangements,
         },
+        **_of_other_designs(found),
     }  # fmt: skip
+
+
+def _of_other_designs(found: Shown) -> dict[str, Any]:
+    """The analysis of beds without blocks, or of factors; nothing for ways in blocks."""
+    beds, factors = found.in_beds, found.of_factors
+    more: dict[str, Any] = {}
+    if beds is not None:
+        more["in_beds"] = {
+            "counts": list(beds.counts), "f": rounded(beds.f), "p": rounded(beds.p),
+            "degrees_of_freedom": beds.degrees_of_freedom, "error": rounded(beds.error),
+            "least": [[rounded(float(each)) for each in row] for row in beds.least],
+            "difference": None if beds.difference is None else rounded(beds.difference),
+            "standard_error": None if beds.standard_error is None else rounded(beds.standard_error),
+            "t": None if beds.t is None else rounded(beds.t),
+            "interval": None if beds.interval is None else [rounded(e) for e in beds.interval],
+        }  # fmt: skip
+    if factors is not None:
+        more["of_factors"] = {
+            "degrees_of_freedom": factors.degrees_of_freedom, "error": rounded(factors.error),
+            "f_blocks": rounded(factors.f_blocks), "p_blocks": rounded(factors.p_blocks),
+            "confounded": factors.confounded, "exact": factors.exact,
+            "arrangements": factors.arrangements,
+            "effects": [
+                {
+                    "factors": list(each.factors), "effect": rounded(each.effect),
+                    "standard_error": rounded(each.standard_error), "f": rounded(each.f),
+                    "p": rounded(each.p), "p_drawn": rounded(each.p_drawn),
+                    "interval": [rounded(end) for end in each.interval],
+                }
+                for each in factors.effects
+            ],
+        }  # fmt: skip
+    if more:
+        more["by_way"] = [[rounded(value) for value in row] for row in found.by_way]
+    return more
 
 
 def _years(crop: CropYears) -> dict[str, Any]:
@@ -165,6 +207,7 @@ def compare_schema() -> dict[str, Any]:
         paired=or_null(paired), in_blocks=or_null(blocks),
         randomised=or_null(table(p=NUMBER, exact={"type": "boolean"}, arrangements=_WHOLE)),
     )  # fmt: skip
+    analysis["properties"] |= _other_designs_schema()
     one = table(
         id=TEXT, question=TEXT, crop=TEXT, ways=listed(TEXT), measured=TEXT, unit=TEXT,
         seed=_WHOLE_OR_NULL, drawn={"type": "boolean"}, confidence=NUMBER, spread=NUMBER,
@@ -174,6 +217,9 @@ def compare_schema() -> dict[str, Any]:
         evened={"type": "boolean"}, analysis=or_null(analysis), clear={"type": "boolean"},
         findings=listed({"$ref": "#/$defs/finding"}),
     )  # fmt: skip
+    one["properties"] |= {
+        "factors": listed(listed(TEXT)), "halves": {"type": "boolean"}, "times": listed(_WHOLE),
+    }  # fmt: skip
     group = table(
         key=TEXT, harvests=_WHOLE, beds=listed(TEXT), years=listed(_WHOLE), mean=NUMBER,
         low=NUMBER, high=NUMBER,
@@ -207,3 +253,23 @@ def compare_schema() -> dict[str, Any]:
         **whole,
         "$defs": {"figure": figure_schema(), "finding": finding_schema()},
     }
+
+
+def _other_designs_schema() -> dict[str, Any]:
+    """What an analysis has beside: of beds without blocks, or of factors."""
+    interval = listed(NUMBER)
+    beds = table(
+        counts=listed(_WHOLE), f=NUMBER, p=NUMBER, degrees_of_freedom=_WHOLE, error=NUMBER,
+        least=listed(listed(NUMBER)), difference=NUMBER_OR_NULL, standard_error=NUMBER_OR_NULL,
+        t=NUMBER_OR_NULL, interval=or_null(interval),
+    )  # fmt: skip
+    effect = table(
+        factors=listed(_WHOLE), effect=NUMBER, standard_error=NUMBER, f=NUMBER, p=NUMBER,
+        p_drawn=NUMBER, interval=interval,
+    )  # fmt: skip
+    factors = table(
+        degrees_of_freedom=_WHOLE, error=NUMBER, f_blocks=NUMBER, p_blocks=NUMBER,
+        confounded={"type": "boolean"}, exact={"type": "boolean"}, arrangements=_WHOLE,
+        effects=listed(effect),
+    )  # fmt: skip
+    return {"in_beds": beds, "of_factors": factors, "by_way": listed(listed(NUMBER))}

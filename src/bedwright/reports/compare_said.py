@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bedwright.planning.compare.model import Compared, Plot, Power
 from bedwright.planning.findings import Finding
+from bedwright.reports.compare_results import percent, result_of_beds, result_of_factors
 from bedwright.reports.days_said import day_year_words
 from bedwright.reports.words_compare import COMPARE, COMPARE_FINDINGS
 from bedwright.units.show import plain
@@ -24,7 +25,7 @@ def compare_sentence(found: Finding) -> str:
 
 def share_said(share: float) -> str:
     """A share in percent: of two digits."""
-    return COMPARE["share"].format(share=plain(share * 100, 2))
+    return percent(share)
 
 
 def plot_said(plot: Plot) -> str:
@@ -36,11 +37,8 @@ def plot_said(plot: Plot) -> str:
 def laid_said(each: Compared) -> list[str]:
     """How the order came about, and what to leave out at the edges."""
     stated = each.stated
-    told = [
-        COMPARE["not_drawn"]
-        if stated.laid is not None
-        else COMPARE["drawn"].format(seed=stated.seed)
-    ]
+    drawn = COMPARE["drawn_beds" if stated.beds else "drawn"]
+    told = [COMPARE["not_drawn"] if stated.laid is not None else drawn.format(seed=stated.seed)]
     if stated.edge is not None:
         told.append(COMPARE["edge"].format(edge=stated.edge.text))
     return told
@@ -51,6 +49,17 @@ def power_said(each: Compared) -> list[str]:
     key = "spread_stated" if each.spread_stated else "spread_usual"
     told = [COMPARE[key].format(spread=share_said(each.spread))]
     first, *more = each.power
+    if each.stated.beds:
+        told.append(_power("power_beds", first, beds=len(each.plots)))
+        return told + [_power("power_beds_more", one) for one in more]
+    if each.stated.factors:
+        key = (
+            "power_factors_halves"
+            if len(each.stated.factors) == 2 and each.stated.halves
+            else ("power_factors")
+        )
+        told.append(_power(key, first))
+        return told + [_power("power_factors_more", one) for one in more]
     if first.difference is None:
         told.append(COMPARE["power_one"])
     else:
@@ -59,22 +68,53 @@ def power_said(each: Compared) -> list[str]:
     return told
 
 
-def _power(key: str, power: Power) -> str:
-    assert power.difference is not None
-    return COMPARE[key].format(blocks=power.blocks, difference=share_said(power.difference))
+def _power(key: str, power: Power, *, beds: int = 0) -> str:
+    if power.difference is None:
+        key = "power_one" if power.blocks == 1 else "power_nothing"
+        return COMPARE[key].format(blocks=power.blocks)
+    return COMPARE[key].format(
+        blocks=power.blocks, fewest=power.blocks, beds=beds,
+        difference=share_said(power.difference), twice=share_said(2 * power.difference),
+    )  # fmt: skip
 
 
-def values_said(each: Compared) -> list[tuple[int, list[str]]]:
-    """What each block's plots gave, by block: way and value, in the order of the ways."""
+def ways_said(each: Compared) -> str:
+    """What is compared: the ways, or every combination of the factors."""
+    factors = each.stated.factors
+    if not factors:
+        return COMPARE["ways"].format(ways=", ".join(each.stated.ways))
+    either = [COMPARE["either"].format(first=first, second=second) for first, second in factors]
+    return COMPARE["combined"].format(factors="; ".join(either))
+
+
+def values_said(each: Compared) -> list[tuple[str, list[str]]]:
+    """What each block's plots gave, by block: way and value, in the order of the ways. Without
+    blocks what each way's beds gave, by way."""
+    stated = each.stated
+    if stated.beds:
+        return [
+            (way, [_bed_value(each, plot) for plot in each.plots if plot.way == way])
+            for way in stated.ways
+        ]
     found = []
-    for block in range(1, len(each.stated.blocks) + 1):
-        row = []
-        for way in each.stated.ways:
-            value = each.sums.get((block, way))
-            told = COMPARE["missing"] if value is None else f"{plain(value, 4)} {each.stated.unit}"
-            row.append(COMPARE["value"].format(way=way, value=told))
-        found.append((block, row))
+    for block, plots in each.groups:
+        held = {plot.way for plot in plots}
+        row = [
+            COMPARE["value"].format(way=way, value=_value(each, (block or 0, way)))
+            for way in stated.every_way
+            if way in held
+        ]
+        found.append((COMPARE["block"].format(block=block), row))
     return found
+
+
+def _bed_value(each: Compared, plot: Plot) -> str:
+    return COMPARE["bed_value"].format(bed=plot.bed, value=_value(each, (plot.block, plot.way)))
+
+
+def _value(each: Compared, key: tuple[int, str]) -> str:
+    value = each.sums.get(key)
+    return COMPARE["missing"] if value is None else f"{plain(value, 4)} {each.stated.unit}"
 
 
 def result_said(each: Compared) -> list[str]:
@@ -82,6 +122,10 @@ def result_said(each: Compared) -> list[str]:
     found, unit = each.shown, each.stated.unit
     if found is None:
         return []
+    if each.stated.beds:
+        return result_of_beds(each, found)
+    if each.stated.factors:
+        return result_of_factors(each, found)
     means = ", ".join(
         COMPARE["value"].format(way=way, value=f"{plain(mean, 4)} {unit}")
         for way, mean in zip(each.stated.ways, found.means, strict=True)

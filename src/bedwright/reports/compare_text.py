@@ -19,6 +19,7 @@ from bedwright.reports.compare_said import (
     power_said,
     result_said,
     values_said,
+    ways_said,
 )
 from bedwright.reports.compare_years import harvest_counts, split_said, year_rows
 from bedwright.reports.days_said import day_year_words
@@ -69,7 +70,7 @@ def one_text(each: Compared) -> list[str]:
     about = COMPARE["crop"].format(
         crop=named(each.crop), measured=stated.measured, unit=stated.unit
     )
-    lines += wrapped(f"{about} {COMPARE['ways'].format(ways=', '.join(stated.ways))}")
+    lines += wrapped(f"{about} {ways_said(each)}")
     if each.shown is not None:
         lines += ["", COMPARE["said"].upper()]
     else:
@@ -78,14 +79,15 @@ def one_text(each: Compared) -> list[str]:
         lines += wrapped(compare_sentence(one), "* " if one.weight == "act" else "- ")
     if each.shown is not None:
         lines += ["", COMPARE["results"].upper(), *wrapped(days_told(each))]
-        for block, row in values_said(each):
-            lines += wrapped(f"{COMPARE['block'].format(block=block)}: {'; '.join(row)}", "  ")
+        for label, row in values_said(each):
+            lines += wrapped(f"{label}: {'; '.join(row)}", "  ")
         for told in result_said(each):
             lines += wrapped(told)
     lines += ["", COMPARE["layout"].upper()]
-    for block in range(1, len(stated.blocks) + 1):
-        plots = "; ".join(plot_said(plot) for plot in each.plots if plot.block == block)
-        lines += wrapped(f"{COMPARE['block'].format(block=block)}: {plots}", "  ", "      ")
+    for block, held in each.groups:
+        plots = "; ".join(plot_said(plot) for plot in held)
+        label = "" if block is None else f"{COMPARE['block'].format(block=block)}: "
+        lines += wrapped(f"{label}{plots}", "  ", "      ")
     for told in laid_said(each):
         lines += wrapped(told)
     lines += ["", COMPARE["before"].upper()]

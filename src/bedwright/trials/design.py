@@ -30,13 +30,31 @@ def power_of_pairs(
     Statistical Power Analysis for the Behavioral Sciences, 2nd ed., 1988, ch. 2.
     """
     within(2, _MOST_PAIRS, pairs=pairs)
-    within(0.001, 0.5, level=level)
     positive(difference=difference, variation=variation)
+    return power_of_contrast(difference, variation * np.sqrt(2 / pairs), pairs - 1, level=level)
+
+
+def power_of_contrast(
+    difference: float, error: float, degrees: int, *, level: float = 0.05
+) -> float:
+    """The chance that a trial shows a true difference [-], by a two-sided t.
+
+    Parameters
+    ----------
+    difference : the true difference, above 0
+    error : standard error of the difference that is seen, in the same unit, above 0
+    degrees : degrees of freedom of that error, 1 and up
+    level : two-sided level of the test [-], 0.001 to 0.5
+
+    Raises ValueError outside of that. The noncentral t, both tails. Source: as for
+    :func:`power_of_pairs`.
+    """
+    within(0.001, 0.5, level=level)
+    positive(difference=difference, error=error, degrees=degrees)
     from scipy import stats
 
-    degrees = pairs - 1
     critical = float(stats.t.ppf(1 - level / 2, degrees))
-    shift = difference / (variation * np.sqrt(2 / pairs))
+    shift = difference / error
     # far beyond the critical value the noncentral t is 1 to every digit, and slow to say so
     if shift > critical + 40:
         return 1.0

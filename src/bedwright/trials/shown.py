@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from bedwright.guards import positive, within
-from bedwright.trials.design import power_of_pairs
+from bedwright.trials.design import power_of_contrast, power_of_pairs
 from bedwright.working import Source, formula
 
 _COUNT = ("ratio", "-")
@@ -40,18 +41,36 @@ def difference_shown(
     """
     positive(variation=variation)
     within(0, 1, variation=variation)
+    count = round(pairs)
+    return _solved(
+        lambda difference: power_of_pairs(count, difference, variation, level=level),
+        variation,
+        power,
+    )
+
+
+def contrast_shown(error: float, degrees: int, *, level: float = 0.05, power: float = 0.8) -> float:
+    """The least true difference that a trial shows with the given chance.
+
+    Arguments as for :func:`~bedwright.trials.design.power_of_contrast`; ``power`` from 0.5 to
+    0.99. It is in the unit of ``error``, the standard error of the difference.
+    """
+    positive(error=error)
+    return _solved(
+        lambda difference: power_of_contrast(difference, error, degrees, level=level), error, power
+    )
+
+
+def _solved(chance: Callable[[float], float], scale: float, power: float) -> float:
+    """The difference that has this chance; ``scale`` is about its size."""
     within(0.5, 0.99, power=power)
     from scipy.optimize import brentq
 
-    count = round(pairs)
-
-    def short(difference: float) -> float:
-        return power_of_pairs(count, difference, variation, level=level) - power
-
-    high = variation
-    while short(high) < 0 and high < _MOST * 64:
+    high = scale
+    while chance(high) < power and high < _MOST * 64:
         high *= 2
-    return float(brentq(short, variation * 1e-6, high, xtol=1e-9))
+    return float(brentq(lambda difference: chance(difference) - power, scale * 1e-6, high,
+                        xtol=1e-9))  # fmt: skip
 
 
 @formula(

@@ -11,6 +11,7 @@ from bedwright.garden.model_compare import Comparison
 from bedwright.journal import Entry
 from bedwright.planning.compare.laying import plots_of, power_of
 from bedwright.planning.compare.model import Compared, Shown
+from bedwright.planning.compare.other_designs import shown_in_beds, shown_of_factors
 from bedwright.planning.compare.reading import readings_of, sums_of
 from bedwright.planning.compare.told import compared_findings
 from bedwright.reference import Library
@@ -48,7 +49,7 @@ def _compared(document: Document, library: Library, at: int, entries: Sequence[E
     readings = readings_of(document, library, at, plots, entries)
     sums, evened = sums_of(stated, plots, readings)
     shown = _shown(stated, sums, level)
-    power = power_of(len(stated.blocks), len(stated.ways), spread, level)
+    power = power_of(stated, spread, level)
     findings = compared_findings(document, stated, plots, power, spread, readings, shown, evened)
     return Compared(
         stated, library.crop(document.key("comparison", at, "crop"))["name"], plots, spread,
@@ -61,6 +62,10 @@ def _level(stated: Comparison) -> float:
 
 
 def _shown(stated: Comparison, sums: Mapping[tuple[int, str], float], level: float) -> Shown | None:
+    if stated.beds:
+        return shown_in_beds(stated, sums, level)
+    if stated.factors:
+        return shown_of_factors(stated, sums, level)
     whole = [
         block
         for block in range(1, len(stated.blocks) + 1)
@@ -84,4 +89,5 @@ def _shown(stated: Comparison, sums: Mapping[tuple[int, str], float], level: flo
                 randomised = randomised_blocks(values, seed=seed)
         except ValueError:  # no spread at all: nothing to judge by, and told so
             paired = in_blocks = randomised = None
-    return Shown(tuple(whole), rows, means, paired, in_blocks, randomised)
+    by_way = tuple(zip(*rows, strict=True))
+    return Shown(tuple(whole), rows, means, paired, in_blocks, randomised, by_way)

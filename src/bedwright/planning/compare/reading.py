@@ -27,13 +27,16 @@ def readings_of(
     """What each plot gave, by day; from the journal where the comparison asks for it.
 
     ``at`` is the comparison's place in the document. Pickings that were not weighed, or not
-    counted where things are counted, are no readings.
+    counted where things are counted, are no readings; nor are results of a combination that its
+    block does not hold.
     """
     stated = document.garden.comparison[at]
     if stated.journal is None:
+        held = {plot.bed if stated.beds else (plot.block, plot.way): plot for plot in plots}
         found = [
-            Reading(each.block, each.way, each.on, stated.read(each.value))
+            Reading(plot.block, plot.way, each.on, stated.read(each.value))
             for each in stated.result
+            if (plot := held.get(each.bed or (each.block or 0, each.way or ""))) is not None
         ]
     else:
         found = list(_pickings(document, library, at, plots, entries))
@@ -87,3 +90,13 @@ def sums_of(
         value = float(sum(values)) if stated.summed else float(np.mean(values))
         found[key] = value * mean / areas[key] if evened else value
     return found, evened
+
+
+def results_of_no_plot(stated: Comparison, plots: Sequence[Plot]) -> tuple[str, ...]:
+    """Results that name a combination which their block does not hold, as ``block way``.
+
+    Only blocks that hold half of the combinations can lack one that is among the ways.
+    """
+    held = {(plot.block, plot.way) for plot in plots}
+    named = ((each.block, each.way) for each in stated.result if each.bed is None)
+    return tuple(dict.fromkeys(f"{one[0]} {one[1]}" for one in named if one not in held))
