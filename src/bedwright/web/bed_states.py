@@ -6,6 +6,7 @@ from datetime import date
 
 from bedwright.drawings import BedState
 from bedwright.garden import Document
+from bedwright.garden.failed import failed_wants
 from bedwright.language import named
 from bedwright.season import SeasonPlan
 
@@ -13,9 +14,12 @@ from bedwright.season import SeasonPlan
 def bed_states(document: Document, plan: SeasonPlan | None, as_of: date) -> dict[str, BedState]:
     """The state of every bed of a garden by its id."""
     found = dict.fromkeys((bed.id for bed in document.garden.bed), BedState.EMPTY)
-    for want in document.garden.want:
+    lost = failed_wants(document.garden)
+    for at, want in enumerate(document.garden.want):
         grows = want.set_out is not None and want.set_out <= as_of
         for bed_id in want.beds:
+            if (at, bed_id) in lost:
+                continue
             found[bed_id] = BedState.STANDING if grows else BedState.PLANNED
     for bed in plan.plantings if plan is not None else ():
         course, bed_id = bed.nitrogen, bed.prescription.bed.id

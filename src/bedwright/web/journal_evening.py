@@ -12,6 +12,7 @@ from uuid import uuid4
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
+from bedwright.garden.failed import failed_wants
 from bedwright.journal.names import crop_key
 from bedwright.language import named
 from bedwright.planning.ledger_entries import crop_name
@@ -131,17 +132,21 @@ def _as_typed(
 
 def grows(standing: Standing, bed: str, on: date) -> tuple[str, str] | None:
     """The crop that a bed bears: what history and journal say of this year's season, else the
-    one that is wanted and set out by the day."""
+    one that is wanted and set out by the day; not what failed by then."""
     document, library = standing.document, standing.library
+    lost = failed_wants(document.garden)
     grown = [
         document.keys[("history", at, "crop")]
         for at, season in enumerate(document.garden.history)
         if season.bed == bed and season.year == on.year and season.crop is not None
+        and (season.failed is None or season.failed > on)
     ]  # fmt: skip
     wanted = [
         crop_key(want.crop, document, library)
-        for want in document.garden.want
-        if bed in want.beds and (want.set_out is None or want.set_out <= on)
+        for at, want in enumerate(document.garden.want)
+        if bed in want.beds
+        and (want.set_out is None or want.set_out <= on)
+        and lost.get((at, bed), date.max) > on
     ]
     for key in [*reversed(grown), *wanted]:
         return key, named(crop_name(library, key))

@@ -20,6 +20,7 @@ from bedwright.reports.compare_said import (
     power_said,
     result_said,
     share_said,
+    ways_said,
 )
 from bedwright.reports.compare_years import harvest_counts, split_said, year_rows
 from bedwright.reports.words_compare import COMPARE
@@ -38,9 +39,9 @@ class PlotTold:
 
 @dataclass(frozen=True)
 class BlockTold:
-    """A block's plots in the order in which they lie."""
+    """A block's plots in the order in which they lie; "" for beds without blocks."""
 
-    block: int
+    block: int | str
     plots: tuple[PlotTold, ...]
 
 
@@ -78,9 +79,9 @@ def compared_told(each: Compared) -> ComparedTold:
     """A comparison with its chart."""
     stated = each.stated
     blocks = []
-    for block in range(1, len(stated.blocks) + 1):
-        plots = tuple(_plot(each, plot) for plot in each.plots if plot.block == block)
-        blocks.append(BlockTold(block, plots))
+    for block, held in each.groups:
+        plots = tuple(_plot(each, plot) for plot in held)
+        blocks.append(BlockTold("" if block is None else block, plots))
     about = COMPARE["crop"].format(
         crop=named(each.crop), measured=stated.measured, unit=stated.unit
     )
@@ -89,7 +90,7 @@ def compared_told(each: Compared) -> ComparedTold:
     return ComparedTold(
         id=stated.id,
         question=stated.question,
-        about=f"{about} {COMPARE['ways'].format(ways=', '.join(stated.ways))}",
+        about=f"{about} {ways_said(each)}",
         acts=[compare_sentence(one) for one in each.findings if one.weight == "act"],
         rest=[compare_sentence(one) for one in each.findings if one.weight != "act"],
         blocks=blocks,
@@ -100,7 +101,8 @@ def compared_told(each: Compared) -> ComparedTold:
         chart=mark_safe(drawn),  # our own drawing escapes every word that it is given
         chart_words=words if drawn else "",
         measured=bool(each.readings),
-        whole=each.shown is not None and len(each.shown.blocks) == len(stated.blocks),
+        whole=each.shown is not None
+        and len(each.shown.blocks) == len({plot.block for plot in each.plots}),
         by_journal=stated.journal is not None,
     )
 
@@ -114,7 +116,11 @@ def _plot(each: Compared, plot: Plot) -> PlotTold:
 
 def _chart_words(each: Compared) -> str:
     stated = each.stated
-    if len(stated.ways) > 2:
+    if stated.factors:
+        return COMPARE["chart_factors"].format(
+            unit=stated.unit, confidence=share_said(stated.confidence.si)
+        )
+    if stated.beds or len(stated.ways) > 2:
         return COMPARE["chart_blocks"].format(unit=stated.unit)
     return COMPARE["chart_paired"].format(
         first=stated.ways[0], second=stated.ways[1], unit=stated.unit,

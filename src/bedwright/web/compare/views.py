@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from django.contrib import messages
@@ -12,18 +13,18 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from bedwright.garden.edit import set_field, unset_field, value_at
-from bedwright.journal import Entry as Written
-from bedwright.journal import EntryError, read_entry
 from bedwright.planning.compare.analysis import comparisons
 from bedwright.planning.compare.model import Compared, Plot
 from bedwright.planning.compare.own_figures import own_figures
 from bedwright.planning.compare.years import over_the_years
 from bedwright.reports.compare_said import plot_said
 from bedwright.reports.words_compare import COMPARE
+from bedwright.web.compare.found import comparison_of, entries_of
+from bedwright.web.compare.start import URLS as OF_STARTING
+from bedwright.web.compare.start import is_open, may_be_changed
 from bedwright.web.compare.told import compared_told, own_told, years_told
 from bedwright.web.forms_of_parts import Field, Paper, save
 from bedwright.web.journal_counted import own_library
-from bedwright.web.models import Entry
 from bedwright.web.part_forms import Group
 from bedwright.web.standing import Standing
 from bedwright.web.views.common import page, with_standing
@@ -34,13 +35,13 @@ from bedwright.web.views.common import page, with_standing
 def compare(request: HttpRequest, standing: Standing) -> HttpResponse:
     """Every comparison in short, what the years have shown, and the garden's own figures."""
     library = own_library(standing.document, standing.library)
-    entries = _entries(standing)
+    entries = entries_of(standing)
     years = over_the_years(standing.document, library, entries)
     own = own_figures(standing.document, library, years)
     return page(
         request, "compare.html", standing, quiet=True,
         told=[compared_told(each) for each in comparisons(standing.document, library, entries)],
-        none=COMPARE["none"], years_about=COMPARE["years_about"],
+        years_about=COMPARE["years_about"],
         years=years_told(years, standing.system, library), years_none=COMPARE["years_none"],
         own=own_told(own, standing.system), own_about=COMPARE["own_about"],
         own_none=COMPARE["own_none"],
@@ -51,14 +52,18 @@ def compare(request: HttpRequest, standing: Standing) -> HttpResponse:
 @with_standing
 def one(request: HttpRequest, standing: Standing, name: str) -> HttpResponse:
     """One comparison: what can be said, its chart, how it lies, what it can show."""
-    _at, found = _of(standing, name)
-    return page(request, "compare_one.html", standing, quiet=True, told=compared_told(found))
+    at, found = comparison_of(standing, name)
+    return page(
+        request, "compare_one.html", standing, quiet=True, told=compared_told(found),
+        may_go=is_open(found), may_change=may_be_changed(standing, at, found),
+        read_from=standing.revision.pk,
+    )  # fmt: skip
 
 
 @with_standing
 def results(request: HttpRequest, standing: Standing, name: str) -> HttpResponse:
     """What each plot gave on one day, in the order in which one walks past, and saving it."""
-    at, found = _of(standing, name)
+    at, found = comparison_of(standing, name)
     if found.stated.journal is not None:
         raise Http404
     paper = Paper({"on": standing.as_of.isoformat()})
@@ -77,28 +82,6 @@ def results(request: HttpRequest, standing: Standing, name: str) -> HttpResponse
     return render(request, "web/compare_results.html", context, status=422 if wrong else 200)
 
 
-def _of(standing: Standing, name: str) -> tuple[int, Compared]:
-    """A comparison by its id and its place in the document. Raises Http404 for none."""
-    library = own_library(standing.document, standing.library)
-    found = comparisons(standing.document, library, _entries(standing))
-    for at, each in enumerate(found):
-        if each.stated.id == name:
-            return at, each
-    raise Http404
-
-
-def _entries(standing: Standing) -> list[Written]:
-    found = []
-    for each in Entry.objects.filter(garden=standing.garden, voided_at=None):
-        try:
-            entry = read_entry(each.plain())
-        except EntryError:
-            continue  # the journal's own page tells of it
-        if entry.on <= standing.as_of:
-            found.append(entry)
-    return found
-
-
 def _field(plot: Plot) -> str:
     return f"plot_{plot.block}_{plot.place}"
 
@@ -109,7 +92,7 @@ def _groups(found: Compared, paper: Paper) -> list[Group]:
         Group("", [Field("on", _("Day"), paper.text("on"), "date", required=True,
                          faults=paper.faults.get("on", ()))])
     ]  # fmt: skip
-    for block in range(1, len(found.stated.blocks) + 1):
+    for block, plots in found.groups:
         fields = [
             Field(
                 _field(plot),
@@ -119,11 +102,16 @@ def _groups(found: Compared, paper: Paper) -> list[Group]:
                 unit=unit,
                 faults=paper.faults.get(_field(plot), ()),
             )
-            for plot in found.plots
-            if plot.block == block
+            for plot in plots
         ]
-        groups.append(Group(COMPARE["block"].format(block=block), fields))
+        legend = "" if block is None else COMPARE["block"].format(block=block)
+        groups.append(Group(legend, fields))
     return groups
+
+
+def _plot_of(result: Mapping[str, Any]) -> tuple[Any, ...]:
+    """What names the plot of a result: its block and way, or its bed."""
+    return tuple(result.get(name) for name in ("block", "way", "bed"))
 
 
 def _written(
@@ -142,18 +130,15 @@ def _written(
         value = number if stated.kind == "count" else f"{paper.text(_field(plot))} {stated.unit}"
         if isinstance(value, str):
             value = f"{number:g} {stated.unit}" if "," in value else value
-        new.append((_field(plot), {"block": plot.block, "way": plot.way, "on": on, "value": value}))
+        new.append((_field(plot), {**found.named(plot), "on": on, "value": value}))
     if not new and not paper.faults:
         paper.fault("", _("No plot has a value yet."))
     if paper.faults:
         return text, {}
     place = ("comparison", at, "result")
     held = [dict(each) for each in value_at(text, place)] if stated.result else []
-    plots = {(each["block"], each["way"]) for _name, each in new}
-    kept = [
-        each for each in held
-        if (each["block"], each["way"]) not in plots or str(each["on"]) != str(on)
-    ]  # fmt: skip
+    plots = {_plot_of(each) for _name, each in new}
+    kept = [each for each in held if _plot_of(each) not in plots or str(each["on"]) != str(on)]
     if held:
         text = unset_field(text, place)
     fields: dict[Any, str] = {(*place, len(kept) + n): name for n, (name, _each) in enumerate(new)}
@@ -164,4 +149,5 @@ URLS = [
     path("compare/", compare, name="compare"),
     path("compare/<str:name>/", one, name="compare-one"),
     path("compare/<str:name>/results/", results, name="compare-results"),
+    *OF_STARTING,
 ]

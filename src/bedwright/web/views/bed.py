@@ -28,6 +28,8 @@ from bedwright.units import UnitSystem, show
 from bedwright.web import jobs
 from bedwright.web.bed_states import bed_states, last_season
 from bedwright.web.bed_told import bed_told
+from bedwright.web.beds.failed import URLS as OF_FAILURES
+from bedwright.web.beds.failed import failures_of, may_have_failed, still_wanted
 from bedwright.web.drawn.charts import AXIS, chart_answer
 from bedwright.web.figures import Doors, bed_figures, key_start, said_figures
 from bedwright.web.plan_store import stored_ledger
@@ -58,7 +60,10 @@ def bed(request: HttpRequest, standing: Standing, bed_id: str) -> HttpResponse:
         "state": DRAWING_WORDS[f"state_{states[bed_id]}"],
         "before_bed": ids[at - 1] if at else None,
         "after_bed": ids[at + 1] if at + 1 < len(ids) else None,
-        "wanted": [want for want in standing.document.garden.want if bed_id in want.beds],
+        "wanted": still_wanted(standing, bed_id),
+        "failures": failures_of(standing, bed_id),
+        "may_have_failed": may_have_failed(standing, bed_id),
+        "read_from": standing.revision.pk,
         "seasons": sorted(
             (each for each in standing.document.garden.history if each.bed == bed_id),
             key=lambda each: -each.year,
@@ -229,4 +234,5 @@ URLS = [
     path("bed/<str:bed_id>/working/<str:key>/", working, name="working"),
     path("bed/<str:bed_id>/ledger/", ledger, name="bed-ledger"),
     path("bed/<str:bed_id>/charts/<str:name>.json", chart, name="bed-chart"),
+    *OF_FAILURES,
 ]

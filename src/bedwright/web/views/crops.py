@@ -19,6 +19,7 @@ from bedwright.reports.season_text import year_lines
 from bedwright.reports.words_charts import CHART_WORDS
 from bedwright.reports.words_dates import DATES_CHARTS
 from bedwright.season import SeasonPlan
+from bedwright.web.beds.failed import still_wanted
 from bedwright.web.drawn.kept import Kept
 from bedwright.web.standing import Standing
 from bedwright.web.structure_forms import CropForm
@@ -102,9 +103,7 @@ def _weather(plan: SeasonPlan | None) -> list[str]:
 
 
 def _open_beds(standing: Standing) -> list[str]:
-    garden = standing.stated.garden
-    taken = {bed for want in garden.want for bed in want.beds}
-    return [bed.id for bed in garden.bed if bed.id not in taken]
+    return [bed.id for bed in standing.stated.garden.bed if not still_wanted(standing, bed.id)]
 
 
 URLS = [

@@ -11,8 +11,9 @@ from django.urls import path
 
 from bedwright.language import named
 from bedwright.reports.words_drawings import DRAWING_WORDS
-from bedwright.sheets.days import planting_day
+from bedwright.season import BedPlan, SeasonPlan
 from bedwright.web.bed_states import bed_states, last_season
+from bedwright.web.beds.failed import still_wanted
 from bedwright.web.beds.form import BedForm
 from bedwright.web.drawn.garden import WIDTHS, garden_drawn
 from bedwright.web.figures import garden_figures
@@ -42,7 +43,9 @@ def garden(request: HttpRequest, standing: Standing) -> HttpResponse:
     document = standing.document
     states = bed_states(document, plan, standing.as_of)
     planned = {each.prescription.bed.id: each for each in plan.beds} if plan is not None else {}
-    wanted = {bed: want.crop for want in document.garden.want for bed in want.beds}
+    wanted = {
+        bed.id: want.crop for bed in document.garden.bed for want in still_wanted(standing, bed.id)
+    }
     blocks: dict[str, list[BedLine]] = {}
     names = {each.id: each.name for each in document.garden.block}
     years, job = years_or_work(standing, ask=False)
@@ -56,7 +59,7 @@ def garden(request: HttpRequest, standing: Standing) -> HttpResponse:
                 bed.id,
                 DRAWING_WORDS[f"state_{states[bed.id]}"],
                 named(crop.replace("_", " ")).lower() if shown else named(crop.replace("_", " ")),
-                planting_day(shown) if shown else None,
+                _planted(plan, shown) if plan is not None and shown else None,
                 last_season(document, bed.id),
                 told.get(bed.id, ()),
             )
@@ -64,6 +67,11 @@ def garden(request: HttpRequest, standing: Standing) -> HttpResponse:
     drawings = {name: garden_drawn(standing, states, name) for name in WIDTHS}
     return page(request, "garden.html", standing, drawings=drawings, blocks=blocks.items(),
                 years=years, job=job)  # fmt: skip
+
+
+def _planted(plan: SeasonPlan, bed: BedPlan) -> date | None:
+    """The day on which a bed is to be planted; None where it is not known."""
+    return next((each.day for each in plan.planting_days_of(bed)), None)
 
 
 @with_standing

@@ -11,6 +11,7 @@ from django.urls import path
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
+from bedwright.garden.failed import failed_wants
 from bedwright.journal import EntryError, read_entry
 from bedwright.planning.findings import Finding
 from bedwright.reports import words
@@ -20,6 +21,7 @@ from bedwright.reports.text import SAID_ONCE
 from bedwright.reports.urgent import OF_LATER, OF_THE_PLAN
 from bedwright.season import SeasonPlan
 from bedwright.units import UnitSystem
+from bedwright.web.beds.failed import still_wanted
 from bedwright.web.coming import Coming, coming, done_acts, within
 from bedwright.web.figures import Doors, bed_doors, garden_figures
 from bedwright.web.journal_plan import planned_acts
@@ -89,13 +91,19 @@ def _of_document(standing: Standing) -> dict[str, Any]:
     """What the document alone knows, while the plan is being made."""
     garden = standing.document.garden
     covered = {bed for report in garden.soil_report for bed in report.beds}
-    wanted = {bed for want in garden.want for bed in want.beds}
+    wanted = {bed.id for bed in garden.bed if still_wanted(standing, bed.id)}
+    lost = failed_wants(garden)
+    wants = [
+        each
+        for at, each in enumerate(garden.want)
+        if not each.beds or any((at, bed) not in lost for bed in each.beds)
+    ]
     last = standing.as_of + _AHEAD
     return {
-        "wants": garden.want,
+        "wants": wants,
         "soon": [
             each
-            for each in garden.want
+            for each in wants
             if each.set_out is not None and standing.as_of <= each.set_out <= last
         ],
         "untested": [bed.id for bed in garden.bed if bed.id in wanted and bed.id not in covered],
