@@ -1,6 +1,7 @@
 """How the house is built: small rooms, no side doors, a word for every code."""
 
 import ast
+import functools
 import re
 from collections.abc import Iterator
 from importlib import import_module
@@ -47,6 +48,7 @@ def name_of(path: Path) -> str:
     return str(path.relative_to(SOURCE))
 
 
+@functools.cache
 def tree(path: Path) -> ast.Module:
     return ast.parse(path.read_text(encoding="utf-8"))
 

@@ -9,7 +9,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from one_bed import GARDEN
 
+from bedwright.cli.main import run
 from bedwright.garden.edit import unset_field
 from stripped import without
 
@@ -23,10 +25,31 @@ def started(*arguments: str, **rest) -> subprocess.CompletedProcess[str]:
     )
 
 
-@pytest.mark.parametrize(
-    ("garden", "beds"),
-    [("ennery_flat", 3), pytest.param("kestrel_bend", 20, marks=pytest.mark.full)],
-)
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> str:
+    file = tmp_path_factory.mktemp("small") / "garden.toml"
+    file.write_text(GARDEN, encoding="utf-8")
+    return str(file)
+
+
+def test_a_plan_comes_through_a_pipe_as_clean_json(small: str):
+    done = started("plan", small, *DAY, "--format", "json")
+
+    assert (done.returncode, done.stderr) == (0, "")
+    assert [bed["bed"] for bed in json.loads(done.stdout)["beds"]] == ["A"]
+
+
+def test_what_the_solver_says_of_itself_stays_out_of_the_pipe(small: str, capsys):
+    # On this garden the solver's own code prints a line of its search.
+    done = started("feed", small, *DAY)
+    run(["feed", small, *DAY])
+
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout == capsys.readouterr().out
+
+
+@pytest.mark.full
+@pytest.mark.parametrize(("garden", "beds"), [("ennery_flat", 3), ("kestrel_bend", 20)])
 def test_the_whole_demo_comes_through_a_pipe_as_clean_json(
     demo_folder: Path, garden: str, beds: int
 ):
@@ -38,22 +61,28 @@ def test_the_whole_demo_comes_through_a_pipe_as_clean_json(
 
 
 @pytest.fixture(scope="module")
-def one_season(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> str:
-    """The southern demo without its years ahead, which take most of its time."""
+def southern(
+    demo_folder: Path, tmp_path_factory: pytest.TempPathFactory
+) -> subprocess.CompletedProcess[str]:
+    """The southern demo as a terminal without unicode gets it; without its years ahead, which
+    take most of its time."""
     folder = tmp_path_factory.mktemp("southern") / "demo"
     shutil.copytree(demo_folder, folder)
     garden = folder / "ennery_flat.toml"
     text = unset_field(garden.read_text(encoding="utf-8"), ("rotation",))
     garden.write_text(without(text, "wish"), encoding="utf-8")
-    return str(garden)
+    plain = os.environ | {"LC_ALL": "C", "PYTHONIOENCODING": "ascii"}
+    return started("plan", str(garden), *DAY, env=plain)
 
 
-def test_the_southern_demo_is_planned_in_metric_units(one_season: str):
-    done = started("plan", one_season, *DAY)
+def test_the_southern_demo_is_planned_in_metric_units(southern):
+    assert "g/m2" in southern.stdout
+    assert "lb/100 ft2" not in southern.stdout
 
-    assert (done.returncode, done.stderr) == (0, "")
-    assert "g/m2" in done.stdout
-    assert "lb/100 ft2" not in done.stdout
+
+def test_a_terminal_without_unicode_gets_its_plan(southern):
+    assert (southern.returncode, southern.stderr) == (0, "")
+    assert southern.stdout.isascii()
 
 
 def test_a_wrong_document_ends_with_two_and_no_traceback(tmp_path: Path):
@@ -75,9 +104,9 @@ def test_the_console_script_is_the_same_program():
     assert done.stdout == started("--version").stdout
 
 
-def test_a_reader_that_leaves_the_pipe_is_no_fault(one_season: str):
-    with subprocess.Popen(
-        [*PROGRAM, "plan", one_season, *DAY, "--format", "json"],
+def test_a_reader_that_leaves_the_pipe_is_no_fault(small: str):
+    with subprocess.Popen(  # more is written than a pipe holds
+        [*PROGRAM, "plan", small, *DAY, "--format", "json"],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
@@ -90,14 +119,6 @@ def test_a_reader_that_leaves_the_pipe_is_no_fault(one_season: str):
 
     assert program.returncode == 0
     assert said == ""
-
-
-def test_a_terminal_without_unicode_gets_its_plan(one_season: str):
-    plain = os.environ | {"LC_ALL": "C", "PYTHONIOENCODING": "ascii"}
-
-    done = started("plan", one_season, *DAY, env=plain)
-
-    assert (done.returncode, done.stderr) == (0, "")
 
 
 def child_cpu(*command: str) -> float:

@@ -5,6 +5,7 @@ import os
 from pathlib import Path
 
 import pytest
+from one_bed import GARDEN
 from pypdf import PdfReader
 
 from bedwright.cli.main import run
@@ -13,6 +14,15 @@ DEMO = Path(__file__).parents[2] / "src" / "bedwright" / "demo"
 ENNERY = str(DEMO / "ennery_flat.toml")
 AS_OF = ("--as-of", "2026-11-25")
 BEDS = ["1", "2", "3", "4", "5", "6"]
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """A garden of bed A, and of one without a crop."""
+    file = tmp_path_factory.mktemp("small") / "garden.toml"
+    fallow = '[[bed]]\nid = "fallow"\nlength = "9 ft"\nwidth = "4 ft"\n'
+    file.write_text(GARDEN + fallow, encoding="utf-8")
+    return str(file)
 
 
 @pytest.fixture(scope="module")
@@ -35,16 +45,19 @@ def test_a_file_a_bed_and_one_with_all(made: Path):
 
 
 def test_the_files_are_named_and_beds_without_a_crop_told(
-    tmp_path: Path, made: Path, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, small: str, capsys: pytest.CaptureFixture[str]
 ):
-    assert run(["sheets", ENNERY, *AS_OF, "--out", str(tmp_path), "--paper", "a4"]) == 0
+    first, again = tmp_path / "first", tmp_path / "again"
+    assert run(["sheets", small, *AS_OF, "--out", str(first)]) == 0
 
     shown = capsys.readouterr()
-    assert shown.out.splitlines()[0] == str(tmp_path / "sheet-1.pdf")
-    assert shown.out.splitlines()[-1] == str(tmp_path / "sheets.pdf")
-    assert shown.err == "No sheet, as no crop is wanted: 7.\n"
-    for path in made.iterdir():
-        assert (tmp_path / path.name).read_bytes() == path.read_bytes()
+    assert shown.out.splitlines() == [str(first / "sheet-A.pdf"), str(first / "sheets.pdf")]
+    assert shown.err == "No sheet, as no crop is wanted: fallow.\n"
+
+    assert run(["sheets", small, *AS_OF, "--out", str(again)]) == 0
+    assert len(list(first.iterdir())) == 2
+    for path in first.iterdir():
+        assert (again / path.name).read_bytes() == path.read_bytes()
 
 
 def test_one_bed_leaves_the_file_of_all_as_it_is(tmp_path: Path):
@@ -59,8 +72,8 @@ def test_one_bed_leaves_the_file_of_all_as_it_is(tmp_path: Path):
 @pytest.mark.parametrize(
     ("more", "message"),
     [
-        (["--bed", "Z9"], "bedwright: there is no bed 'Z9'; beds: 1, 2"),
-        (["--bed", "7"], "bedwright: no crop is wanted for bed 7; add it to a [[want]]"),
+        (["--bed", "Z9"], "bedwright: there is no bed 'Z9'; beds: A, fallow"),
+        (["--bed", "fallow"], "bedwright: no crop is wanted for bed fallow; add it to a [[want]]"),
         (
             ["--address", "garden"],
             "bedwright: 'garden' is not the address of a site; write it like",
@@ -68,9 +81,9 @@ def test_one_bed_leaves_the_file_of_all_as_it_is(tmp_path: Path):
     ],
 )
 def test_wrong_input(
-    more: list[str], message: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    more: list[str], message: str, small: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ):
-    assert run(["sheets", ENNERY, *AS_OF, "--out", str(tmp_path / "out"), *more]) == 2
+    assert run(["sheets", small, *AS_OF, "--out", str(tmp_path / "out"), *more]) == 2
 
     shown = capsys.readouterr()
     assert shown.out == "" and shown.err.startswith(message)
@@ -86,11 +99,13 @@ def test_options_that_are_missing_or_wrong(more: list[str], capsys: pytest.Captu
     assert "usage:" in capsys.readouterr().err
 
 
-def test_a_folder_that_cannot_be_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]):
+def test_a_folder_that_cannot_be_written(
+    tmp_path: Path, small: str, capsys: pytest.CaptureFixture[str]
+):
     taken = tmp_path / "taken"
     taken.write_text("a file", encoding="utf-8")
 
-    assert run(["sheets", ENNERY, *AS_OF, "--out", str(taken), "--bed", "6"]) == 2
+    assert run(["sheets", small, *AS_OF, "--out", str(taken), "--bed", "A"]) == 2
 
     assert "cannot be written" in capsys.readouterr().err
     assert [path.name for path in tmp_path.iterdir()] == ["taken"]
@@ -98,21 +113,21 @@ def test_a_folder_that_cannot_be_written(tmp_path: Path, capsys: pytest.CaptureF
 
 
 def test_a_full_disk_leaves_no_half_file(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, small: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ):
     def full(descriptor: int) -> None:
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
 
-    assert run(["sheets", ENNERY, *AS_OF, "--out", str(tmp_path), "--bed", "6"]) == 2
+    assert run(["sheets", small, *AS_OF, "--out", str(tmp_path), "--bed", "A"]) == 2
 
     assert "No space left on device" in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == []
 
 
 def test_a_missing_face_is_told_and_nothing_is_written(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, small: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ):
     from bedwright.face import FaceError
     from bedwright.sheets import paper
@@ -122,7 +137,7 @@ def test_a_missing_face_is_told_and_nothing_is_written(
 
     monkeypatch.setattr(paper, "face_folder", missing)
 
-    assert run(["sheets", ENNERY, *AS_OF, "--out", str(tmp_path / "out"), "--bed", "6"]) == 2
+    assert run(["sheets", small, *AS_OF, "--out", str(tmp_path / "out"), "--bed", "A"]) == 2
 
     shown = capsys.readouterr().err
     assert shown.splitlines()[0] == (

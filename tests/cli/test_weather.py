@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from bedwright.cli.parser import parser
-from bedwright.cli.weather import weather
+from bedwright.cli import main
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "climate"))
 from test_station_service import STATION, Server
@@ -21,7 +20,7 @@ CSV = "date,t_max [C],t_min [C],rain [mm]\n" + "".join(
 
 
 def run(*words: str) -> int:
-    return weather(parser().parse_args(["weather", *words]))
+    return main.run(["weather", *words])
 
 
 @pytest.fixture
@@ -137,4 +136,4 @@ def test_fetch_refuses_a_name_before_it_asks(tmp_path: Path, capsys: pytest.Capt
 
 def test_a_day_that_is_none_is_refused(tmp_path: Path):
     with pytest.raises(SystemExit):
-        parser().parse_args(["weather", "fetch", STATION, "--out", "x", "--from", "soon"])
+        main.run(["weather", "fetch", STATION, "--out", "x", "--from", "soon"])

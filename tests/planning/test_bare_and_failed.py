@@ -4,15 +4,19 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
+from test_second_crops import WEATHER
 
 from bedwright.garden import GardenError
 from bedwright.garden.load import load_text
+from bedwright.planning.timing import garden_dates
 from bedwright.planning.work.model import Act
 from bedwright.reference import Library
+from bedwright.reports.dates_text import dates_page
 from bedwright.reports.plan_json import plan_dict
 from bedwright.reports.text import plan_text
 from bedwright.reports.work_text import week_page
 from bedwright.season import SeasonPlan, season_plan
+from bedwright.units import UnitSystem
 
 LIBRARY = Library()
 BARE = """
@@ -239,3 +243,44 @@ def test_years_ahead_may_use_the_bed_of_a_failed_crop():
     beds = {each.unit.bed: each for each in ahead.placements if each.year == 2027}
     assert beds["A"].crop.key == "bean_snap"
     assert beds["A"].on is None or beds["A"].on >= JUNE - timedelta(days=1)
+
+
+# The dates after a failure ------------------------------------------------------------------------
+
+PLACED = GROWN.replace(
+    'name = "Failed"\n',
+    'name = "Failed"\nlatitude = "46 N"\nlongitude = "119 W"\nelevation = "180 m"\n',
+)
+
+
+def dates_told(text: str) -> str:
+    document = load_text(text + WEATHER, "garden.toml", Path("/nonexistent"), LIBRARY, JUNE)
+    found = garden_dates(document, LIBRARY, JUNE)
+    return dates_page(found, "Failed", UnitSystem.US, JUNE)
+
+
+def test_dates_say_that_a_crop_failed_and_no_more_when_to_plant_it():
+    page = dates_told(PLACED + LOST)
+    tomato = page.split("\nTomato\n")[1].split("\nOnion, ")[0]
+
+    assert "Tomato, bed A" not in page
+    assert "Bed A: the tomato failed (2027-06-12)." in tomato
+    assert "the bed is free" in tomato
+    assert "Set out" not in tomato
+
+
+def test_dates_tell_what_follows_on_the_bed_of_what_failed():
+    page = dates_told(PLACED + LOST + AFTER)
+    words = " ".join(page.split())
+
+    assert "Bed A: the tomato failed (2027-06-12); snap bean (bush) follows it." in words
+    assert "Snap bean (bush), bed A" in page
+
+
+def test_a_want_of_two_beds_keeps_the_one_that_did_not_fail():
+    onion = '[[want]]\ncrop = "onion"\nbeds = ["B"]\nset_out = 2027-04-05\n'
+    both = PLACED.replace(onion, "").replace('beds = ["A"]', 'beds = ["A", "B"]')
+    page = dates_told(both + LOST)
+
+    assert "\nTomato, bed B\n" in page
+    assert "Bed A: the tomato failed (2027-06-12)." in page

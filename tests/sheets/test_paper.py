@@ -1,7 +1,9 @@
 """Sheets on paper: pages, faces, bytes, codes, and names that mean mischief."""
 
 import io
+from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -16,6 +18,16 @@ from bedwright.sheets.paper import SheetError, bed_address
 from bedwright.sheets.signs import lost, printable
 
 POINTS_PER_MM = 72 / 25.4
+ADDRESS = "http://192.168.1.20:8477"
+# Each garden on both papers, once with a code and once without; the other ways with --full.
+USUAL = [
+    ("kestrel", "letter", ADDRESS), ("kestrel", "a4", None),
+    ("ennery", "letter", None), ("ennery", "a4", ADDRESS),
+]  # fmt: skip
+OTHERS = [
+    ("kestrel", "letter", None), ("kestrel", "a4", ADDRESS),
+    ("ennery", "letter", ADDRESS), ("ennery", "a4", None),
+]  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -32,15 +44,25 @@ def one(sheets: list[SheetContent], bed: str) -> SheetContent:
     return next(each for each in sheets if each.bed == bed)
 
 
-@pytest.mark.parametrize("paper", ["letter", "a4"])
-@pytest.mark.parametrize("garden", ["kestrel", "ennery"])
-@pytest.mark.parametrize("address", [None, "http://192.168.1.20:8477"])
+@pytest.fixture(scope="module")
+def whole(
+    kestrel: list[SheetContent], ennery: list[SheetContent]
+) -> Callable[[str, str, str | None], bytes]:
+    """All sheets of a garden as one file, set once for all who read it."""
+    sheets = {"kestrel": kestrel, "ennery": ennery}
+    return cache(lambda garden, paper, address: pdf(sheets[garden], paper, address))
+
+
+@pytest.mark.parametrize(
+    ("garden", "paper", "address"),
+    [*USUAL, *(pytest.param(*each, marks=pytest.mark.full) for each in OTHERS)],
+)
 def test_each_bed_has_one_page_with_all_that_is_to_be_done(
-    garden: str, paper: str, address: str | None, request: pytest.FixtureRequest
+    garden: str, paper: str, address: str | None, whole, request: pytest.FixtureRequest
 ):
     sheets: list[SheetContent] = request.getfixturevalue(garden)
 
-    made = pages(pdf(sheets, paper, address))
+    made = pages(whole(garden, paper, address))
 
     assert len(made) == len(sheets)
     for text, sheet in zip(made, sheets, strict=True):
@@ -72,8 +94,8 @@ def test_papers_have_their_size(kestrel: list[SheetContent], paper: str, wide: f
     assert float(page.mediabox.height) == pytest.approx(tall * POINTS_PER_MM, abs=0.1)
 
 
-def test_only_our_face_is_used_and_it_is_within(kestrel: list[SheetContent]):
-    reader = PdfReader(io.BytesIO(pdf(kestrel, address="http://localhost:8477")))
+def test_only_our_face_is_used_and_it_is_within(whole):
+    reader = PdfReader(io.BytesIO(whole("kestrel", "letter", ADDRESS)))
     names = set()
     for page in reader.pages:
         for font in page["/Resources"]["/Font"].values():

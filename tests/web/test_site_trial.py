@@ -2,10 +2,13 @@
 
 import tomllib
 from dataclasses import replace
+from datetime import date, timedelta
 
 import pytest
 from django.urls import reverse
 
+from bedwright.garden.model_work import Work
+from bedwright.planning.work.hours import hours_of_week
 from bedwright.web import jobs
 from bedwright.web.models import Job
 from bedwright.web.standing import standing_of
@@ -119,6 +122,9 @@ def test_a_trial_on_a_garden_that_changed_meanwhile_is_not_kept_over_it(client, 
         ({"crop": "kale"}, "which crop"),
         ({"hours": "many"}, "not an amount"),
         ({"budget": "-4"}, "not an amount"),
+        ({"other-hours": "3"}, "first day, last day and hours"),
+        ({"other-hours": "3", "other-from": "soon", "other-to": "2027-05-09"}, "not a date"),
+        ({"other-hours": "3", "other-from": "2027-05-09", "other-to": "2027-05-03"}, "lies before"),
         ({"want": "0", "crop": "moon fruit"}, "not a known crop"),
     ],
 )
@@ -152,6 +158,31 @@ def test_every_change_of_the_form_lands_in_the_document(document):
     assert data["want"][1]["set_out"].isoformat() == "2027-05-20"
     assert data["stock"][0]["price"] == "31.5 USD"
     assert data["limits"]["avoid"] == ["feather meal"]
+
+
+def test_other_hours_of_one_week_go_before_those_that_are_stated_of_it(document):
+    asked = {"other-hours": "0", "other-from": "2027-05-03", "other-to": "2027-05-09"}
+    found = tried(document.text, document, asked)
+    work = Work.model_validate(tomllib.loads(found.text)["work"])
+    week = date(2027, 5, 3)
+
+    assert found.change == "0 hours a week from 2027-05-03 to 2027-05-09"
+    assert hours_of_week(document.garden.work, week, week) > 0
+    assert hours_of_week(work, week, week) == 0
+    after = week + timedelta(days=7)
+    assert hours_of_week(work, after, after) == hours_of_week(document.garden.work, after, after)
+
+
+def test_other_hours_need_usual_ones_beside_them(document):
+    bare = replace(document, garden=document.garden.model_copy(update={"work": None}))
+    asked = {"other-hours": "3", "other-from": "2027-05-03", "other-to": "2027-05-09"}
+
+    (fault,) = tried('format = 2\n[garden]\nname = "A"\n', bare, asked)
+    found = tried('format = 2\n[garden]\nname = "A"\n', bare, {**asked, "hours": "9"})
+
+    assert fault.field == "hours"
+    work = tomllib.loads(found.text)["work"]
+    assert (work["hours_per_week"], work["other_hours"][0]["hours_per_week"]) == (9, 3)
 
 
 def test_another_crop_takes_what_was_stated_of_the_first_one_with_it(document):

@@ -7,7 +7,7 @@ import os
 from datetime import UTC, datetime
 from pathlib import Path
 
-from bedwright.cli.frame import DONE, command, refuse
+from bedwright.cli.frame import Refused, command
 from bedwright.cli.serve import home_argument, home_of
 
 
@@ -35,21 +35,21 @@ def add_backup(commands: object) -> None:
     home_argument(restore)
 
 
-def backup(given: argparse.Namespace) -> int:
+def backup(given: argparse.Namespace) -> None:
     """Make a backup."""
     from bedwright.web.backup_reading import BackupError
     from bedwright.web.home import Home
     from bedwright.web.serve import database_elsewhere, settle
 
     if database_elsewhere():
-        return refuse(
+        raise Refused(
             "bedwright: the database is a PostgreSQL (BEDWRIGHT_DATABASE is set): it is backed up "
             "by its own tools, and gardens are taken out on the page Safekeeping"
         )
     os.umask(0o077)
     folder = home_of(given)
     if not Home(folder).database.is_file():
-        return refuse(f"bedwright: there is no database in {folder}: nothing to back up")
+        raise Refused(f"bedwright: there is no database in {folder}: nothing to back up")
     to = Path(given.to).expanduser().resolve() if given.to else None
     try:
         home = settle(folder)
@@ -59,21 +59,22 @@ def backup(given: argparse.Namespace) -> int:
         if to is None:
             backups.thin(home)
     except BackupError as error:
-        return refuse(f"bedwright: no backup was made: {error}")
+        raise Refused(f"bedwright: no backup was made: {error}") from None
     except OSError as error:
-        return refuse(f"bedwright: no backup was made: {error.filename}: {error.strerror}")
+        raise Refused(
+            f"bedwright: no backup was made: {error.filename}: {error.strerror}"
+        ) from None
     print(f"{made} is made and was read back whole.")
-    return DONE
 
 
-def restore(given: argparse.Namespace) -> int:
+def restore(given: argparse.Namespace) -> None:
     """Put a backup back."""
     from bedwright.web.backup_reading import BackupError
     from bedwright.web.in_use import InUseError
     from bedwright.web.serve import database_elsewhere, settle
 
     if database_elsewhere():
-        return refuse(
+        raise Refused(
             "bedwright: BEDWRIGHT_DATABASE is set: a PostgreSQL is restored by its own tools"
         )
     os.umask(0o077)
@@ -82,18 +83,18 @@ def restore(given: argparse.Namespace) -> int:
     if not path.is_file() and path.name == given.backup:
         path = folder / "backups" / path.name
     if not path.is_file():
-        return refuse(f"bedwright: there is no file {given.backup}")
+        raise Refused(f"bedwright: there is no file {given.backup}")
     try:
         home = settle(folder)
         from bedwright.web.restore import restore as put_back
 
         done = put_back(path.resolve(), home, datetime.now(UTC))
     except InUseError:
-        return refuse(f"bedwright: the folder {folder} is being served; stop that first")
+        raise Refused(f"bedwright: the folder {folder} is being served; stop that first") from None
     except BackupError as error:
-        return refuse(f"bedwright: {path} is not restored: {error}. Nothing was changed.")
+        raise Refused(f"bedwright: {path} is not restored: {error}. Nothing was changed.") from None
     except OSError as error:
-        return refuse(f"bedwright: not restored: {error.filename}: {error.strerror}")
+        raise Refused(f"bedwright: not restored: {error.filename}: {error.strerror}") from None
     made = done.manifest
     revisions = made.counts.get("site_revision", 0)
     print(
@@ -102,4 +103,3 @@ def restore(given: argparse.Namespace) -> int:
     )
     if done.aside is not None:
         print(f"What was there before lies in {done.aside}; throw it away when all is well.")
-    return DONE

@@ -6,7 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
-from bedwright.cli.frame import DONE, command, garden_argument, language_argument, refuse
+from bedwright.cli.frame import Refused, command, garden_argument, language_argument
 
 _SUFFIX = ".pdf"
 
@@ -27,32 +27,19 @@ def add_book(commands: object) -> None:
     language_argument(book)
 
 
-def book(given: argparse.Namespace) -> int:
+def book(given: argparse.Namespace) -> None:
     """Write the season book of a garden."""
-    from bedwright.cli.common import loaded, no_folder, progress, solver_output_apart, write
-    from bedwright.garden import GardenError
+    from bedwright.cli.common import planned, progress, read_garden, require_folder_of, write
+    from bedwright.cli.outputs import book_of
     from bedwright.language import using
-    from bedwright.season import season_plan
-    from bedwright.sheets.book import book_pdf
-    from bedwright.sheets.paper import SheetError
 
     file = Path(given.out)
     if file.suffix.lower() != _SUFFIX or file.is_dir():
-        return refuse(f"bedwright: {file} is not a PDF file; name one that ends in {_SUFFIX}")
-    if code := no_folder(file):
-        return code
-    try:
-        document, library, as_of = loaded(given)
-        with solver_output_apart():
-            plan = season_plan(document, library, as_of, ahead=False, progress=progress)
-            plan.work_out(progress)
-            with using(given.language):
-                made = book_pdf(plan, paper=given.paper, lang=given.language)
-    except GardenError as error:
-        return refuse(str(error))
-    except SheetError as error:
-        return refuse(f"bedwright: the season book cannot be set: {error}")
-    if code := write(file.parent, {file.name: made}):
-        return code
+        raise Refused(f"bedwright: {file} is not a PDF file; name one that ends in {_SUFFIX}")
+    require_folder_of(file)
+    with planned(*read_garden(given)) as plan:
+        plan.work_out(progress)
+        with using(given.language):
+            made = book_of(plan, given.paper)
+    write(file.parent, {file.name: made})
     sys.stdout.write(f"{file}\n")
-    return DONE

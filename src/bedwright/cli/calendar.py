@@ -6,7 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
-from bedwright.cli.frame import DONE, command, garden_argument, language_argument, refuse
+from bedwright.cli.frame import Refused, command, garden_argument, language_argument
 
 
 def add_calendar(commands: object) -> None:
@@ -28,43 +28,33 @@ def add_calendar(commands: object) -> None:
     language_argument(calendar)
 
 
-def calendar(given: argparse.Namespace) -> int:
+def calendar(given: argparse.Namespace) -> None:
     """Write the calendar of a garden."""
-    from bedwright.cli.common import loaded, no_folder, progress, solver_output_apart, write
-    from bedwright.garden import GardenError
+    from bedwright.cli.common import planned, read_garden, require_folder_of, write
     from bedwright.language import using
     from bedwright.reports.calendar.calendar_file import garden_identity, season_calendar
     from bedwright.reports.calendar.earlier import CalendarError, read_earlier
-    from bedwright.season import season_plan
 
     file = Path(given.out)
-    try:
-        document, library, as_of = loaded(given)
-    except GardenError as error:
-        return refuse(str(error))
-    if code := no_folder(file):
-        return code
+    document, library, as_of = read_garden(given)
+    require_folder_of(file)
     try:
         earlier = text_of(file)
         if earlier is not None:  # before the plan is made: it takes its time
             read_earlier(earlier, garden_identity(document.garden.garden.name))
     except CalendarError as error:
-        return refuse(
+        raise Refused(
             f"bedwright: {file} is there already and is left as it is: {error}; name another file"
-        )
+        ) from None
     except OSError as error:
-        return refuse(f"bedwright: {file} cannot be read ({error.strerror})")
-    with solver_output_apart():
-        plan = season_plan(document, library, as_of, ahead=False, progress=progress)
-        with using(given.language):
-            made = season_calendar(plan, earlier)
-    if code := write(file.parent, {file.name: made.text}):
-        return code
+        raise Refused(f"bedwright: {file} cannot be read ({error.strerror})") from None
+    with planned(document, library, as_of) as plan, using(given.language):
+        made = season_calendar(plan, earlier)
+    write(file.parent, {file.name: made.text})
     sys.stdout.write(
         f"{file}: {made.standing} events; {made.new} new, {made.changed} changed, "
         f"{made.dropped} called off.\n"
     )
-    return DONE
 
 
 def text_of(file: Path) -> str | None:

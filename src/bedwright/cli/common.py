@@ -1,4 +1,4 @@
-"""What the commands share: reading a garden, refusing, writing files, keeping the reader posted."""
+"""What the commands share: reading a garden, making its plan, refusing, writing files."""
 
 from __future__ import annotations
 
@@ -11,14 +11,23 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bedwright.cli.frame import DONE, refuse
+from bedwright.cli.frame import Refused
 from bedwright.garden import Document, GardenError, load, write_whole
-from bedwright.reference import Library
+from bedwright.reference import Library, UnknownName
 
 if TYPE_CHECKING:
     from bedwright.charts.theme import Spec
+    from bedwright.season import SeasonPlan
 
-LAST_STEP = "writing the plan"
+_LAST_STEP = "writing the plan"
+
+
+def read_garden(given: argparse.Namespace) -> tuple[Document, Library, date]:
+    """As :func:`loaded`, refusing where it raises."""
+    try:
+        return loaded(given)
+    except GardenError as error:
+        raise Refused(str(error)) from None
 
 
 def loaded(given: argparse.Namespace) -> tuple[Document, Library, date]:
@@ -37,52 +46,23 @@ def loaded(given: argparse.Namespace) -> tuple[Document, Library, date]:
     return document, library, as_of
 
 
-def written(folder: Path, files: Mapping[str, str | bytes], charts: dict[str, Spec]) -> int:
-    """Write texts and charts into a folder; the exit code."""
-    return write(folder, files) or draw(folder, charts)
+@contextlib.contextmanager
+def planned(
+    document: Document,
+    library: Library,
+    as_of: date,
+    *,
+    only: str | None = None,
+    ahead: bool = False,
+    quick: bool = False,
+) -> Iterator[SeasonPlan]:
+    """The season plan; what is worked when first asked for is to be asked for within the block."""
+    from bedwright.season import season_plan
 
-
-def draw(folder: Path, charts: dict[str, Spec]) -> int:
-    """Write the charts and the figures behind them; the child process is started once."""
-    if not charts:
-        return DONE
-    from bedwright.charts.export import ExportError, write_charts
-    from bedwright.face import FaceError
-
-    progress(f"drawing {len(charts)} charts")
-    try:
-        write_charts(charts, folder)
-    except (ExportError, FaceError, OSError) as error:
-        return refuse(f"bedwright: the charts cannot be drawn into {folder}: {error}")
-    progress(LAST_STEP)
-    return DONE
-
-
-def unknown_bed(given: argparse.Namespace, document: Document) -> int:
-    """Refuse a bed that is not there; 0 where it is, or where none is asked for."""
-    ids = [bed.id for bed in document.garden.bed]
-    if given.bed is None or given.bed in ids:
-        return DONE
-    return refuse(f"bedwright: there is no bed {given.bed!r}; beds: {', '.join(ids)}")
-
-
-def write(folder: Path, files: Mapping[str, str | bytes]) -> int:
-    """Write texts or bytes into a folder, each whole or not at all; the exit code."""
-    try:
-        for name, content in files.items():
-            write_whole(folder / name, content)
-    except OSError as error:
-        return refuse(
-            f"bedwright: {folder} cannot be written ({error.strerror}); nothing is half-written"
+    with solver_output_apart():
+        yield season_plan(
+            document, library, as_of, only=only, ahead=ahead, quick=quick, progress=progress
         )
-    return DONE
-
-
-def no_folder(file: Path) -> int:
-    """Refuse a file in a folder that is not there; 0 where it is."""
-    if file.parent.is_dir():
-        return DONE
-    return refuse(f"bedwright: there is no folder {file.parent}; make it first, or name another")
 
 
 @contextlib.contextmanager
@@ -108,4 +88,60 @@ def solver_output_apart() -> Iterator[None]:
 def progress(step: str) -> None:
     """Tell which step begins, where somebody watches."""
     if sys.stderr.isatty():
-        print(f"\r{step:<40}", end="" if step != LAST_STEP else "\r", file=sys.stderr)
+        print(f"\r{step:<40}", end="" if step != _LAST_STEP else "\r", file=sys.stderr)
+
+
+def require_beds(document: Document, *named: str | None) -> None:
+    """Refuse a bed that is not there; None stands for no bed asked for."""
+    ids = [bed.id for bed in document.garden.bed]
+    for each in named:
+        if each is not None and each not in ids:
+            raise Refused(f"bedwright: there is no bed {each!r}; beds: {', '.join(ids)}")
+
+
+def require_folder_of(file: Path) -> None:
+    """Refuse a file in a folder that is not there."""
+    if not file.parent.is_dir():
+        raise Refused(
+            f"bedwright: there is no folder {file.parent}; make it first, or name another"
+        )
+
+
+def require_new(file: Path) -> None:
+    """Refuse a file that is there already."""
+    if file.exists():
+        raise Refused(f"bedwright: {file} exists already and is left as it is; name another file")
+
+
+def not_known(unknown: UnknownName, name: str, what: str) -> Refused:
+    """The refusal of a name that no table holds, with the nearest ones."""
+    hint = f" Nearest: {', '.join(unknown.nearest)}." if unknown.nearest else ""
+    return Refused(f"bedwright: {name!r} is not a known {what}.{hint}")
+
+
+def write(
+    folder: Path, files: Mapping[str, str | bytes], charts: Mapping[str, Spec] | None = None
+) -> None:
+    """Write texts or bytes into a folder, each whole or not at all, then charts."""
+    try:
+        for name, content in files.items():
+            write_whole(folder / name, content)
+    except OSError as error:
+        raise Refused(
+            f"bedwright: {folder} cannot be written ({error.strerror}); nothing is half-written"
+        ) from None
+    if charts:
+        _draw(folder, dict(charts))
+
+
+def _draw(folder: Path, charts: dict[str, Spec]) -> None:
+    """Write the charts and the figures behind them; the child process is started once."""
+    from bedwright.charts.export import ExportError, write_charts
+    from bedwright.face import FaceError
+
+    progress(f"drawing {len(charts)} charts")
+    try:
+        write_charts(charts, folder)
+    except (ExportError, FaceError, OSError) as error:
+        raise Refused(f"bedwright: the charts cannot be drawn into {folder}: {error}") from None
+    progress(_LAST_STEP)

@@ -5,9 +5,8 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from pathlib import Path
 
-from bedwright.cli.frame import DONE, command, garden_argument, language_argument, refuse
+from bedwright.cli.frame import Refused, command, garden_argument, language_argument
 
 
 def add_compare(commands: object) -> None:
@@ -31,13 +30,11 @@ def add_compare(commands: object) -> None:
     language_argument(compare)
 
 
-def compare(given: argparse.Namespace) -> int:
+def compare(given: argparse.Namespace) -> None:
     """Print the comparisons of a garden, or one of them."""
-    from bedwright.cli.common import loaded
-    from bedwright.cli.record import journal_entries
-    from bedwright.garden import GardenError
+    from bedwright.cli.common import read_garden
+    from bedwright.cli.journal import read_journal
     from bedwright.journal import with_journal
-    from bedwright.journal.tables import TableError
     from bedwright.language import using
     from bedwright.planning.compare.analysis import comparisons
     from bedwright.planning.compare.own_figures import own_figures
@@ -46,21 +43,12 @@ def compare(given: argparse.Namespace) -> int:
     from bedwright.reports.compare_json import compare_dict
     from bedwright.reports.compare_text import compare_text, one_text
 
-    try:
-        document, library, as_of = loaded(given)
-    except GardenError as error:
-        return refuse(str(error))
+    document, library, as_of = read_garden(given)
     ids = [each.id for each in document.garden.comparison]
     if given.name is not None and given.name not in ids:
         known = f"comparisons: {', '.join(ids)}" if ids else "the garden states none"
-        return refuse(f"bedwright: there is no comparison {given.name!r}; {known}")
-    try:
-        entries = [] if given.journal is None else journal_entries(Path(given.journal))
-    except (TableError, UnicodeDecodeError) as error:
-        return refuse(f"bedwright: {given.journal} cannot be read as a journal: {error}")
-    except OSError as error:
-        return refuse(f"bedwright: {given.journal} cannot be read ({error.strerror})")
-    entries = [each for each in entries if each.on <= as_of]
+        raise Refused(f"bedwright: there is no comparison {given.name!r}; {known}")
+    entries = [each for each in read_journal(given.journal) if each.on <= as_of]
     own_library = library_of(document, library)
     counted, _notes = with_journal(document, entries, own_library, as_of)
     found = [
@@ -79,4 +67,3 @@ def compare(given: argparse.Namespace) -> int:
         else:
             text = compare_text(found, years, own, place.name, as_of, place.units, own_library)
     sys.stdout.write(text.rstrip("\n") + "\n")
-    return DONE

@@ -8,7 +8,7 @@ from collections.abc import Collection
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bedwright.cli.frame import DONE, WRONG_INPUT, command, garden_argument, refuse
+from bedwright.cli.frame import Refused, command, garden_argument
 
 if TYPE_CHECKING:
     from datetime import date
@@ -32,38 +32,28 @@ def add_dates(commands: object) -> None:
     dates.add_argument("--out", metavar="DIR", help="also write dates.txt and the charts there")
 
 
-def dates(given: argparse.Namespace) -> int:
+def dates(given: argparse.Namespace) -> None:
     """Print the dates of a garden's wants, or of one crop."""
-    from bedwright.cli.common import loaded, written
-    from bedwright.garden import GardenError
+    from bedwright.cli.common import read_garden, write
     from bedwright.planning.pinned_wants import with_pins
     from bedwright.planning.timing import garden_dates
     from bedwright.reports.dates_text import dates_page
 
-    try:
-        document, library, as_of = loaded(given)
-    except GardenError as error:
-        return refuse(str(error))
+    document, library, as_of = read_garden(given)
     document = with_pins(document, library, as_of)
-    only = None
-    if given.crop is not None:
-        only = _crop(given.crop, document, library)
-        if only is None:
-            return WRONG_INPUT
+    only = None if given.crop is None else _crop(given.crop, document, library)
     found = garden_dates(document, library, as_of)
     place = document.garden.garden
     text = dates_page(found, place.name, place.units, as_of, only)
     if given.out is not None:
         charts = dates_charts(found, document, as_of, None if only is None else {only})
-        code = written(Path(given.out), {"dates.txt": text}, charts)
-        if code:
-            return code
+        write(Path(given.out), {"dates.txt": text}, charts)
     sys.stdout.write(text)
-    return DONE
 
 
-def _crop(name: str, document: Document, library: Library) -> str | None:
-    """The key of a crop that is wanted; None after saying what would be right."""
+def _crop(name: str, document: Document, library: Library) -> str:
+    """The key of a crop that is wanted. Refuses any other, saying what would be right."""
+    from bedwright.cli.common import not_known
     from bedwright.reference import UnknownName
 
     wanted = {
@@ -72,13 +62,10 @@ def _crop(name: str, document: Document, library: Library) -> str | None:
     try:
         key = library.resolve("crop_names", "crop", name)
     except UnknownName as unknown:
-        hint = f" Nearest: {', '.join(unknown.nearest)}." if unknown.nearest else ""
-        refuse(f"bedwright: {name!r} is not a known crop.{hint}")
-        return None
+        raise not_known(unknown, name, "crop") from None
     if key not in wanted:
         listed = ", ".join(dict.fromkeys(wanted.values())) or "none"
-        refuse(f"bedwright: no {name} is wanted; add it to a [[want]]. Wanted: {listed}")
-        return None
+        raise Refused(f"bedwright: no {name} is wanted; add it to a [[want]]. Wanted: {listed}")
     return key
 
 

@@ -1,20 +1,16 @@
-"""What every command has: its place in the parser, exit codes, a refusal. Nothing heavy here."""
+"""What every command has: its place in the parser, its arguments, a refusal. Nothing heavy here."""
 
 from __future__ import annotations
 
 import argparse
-import sys
 from collections.abc import Callable
 from datetime import date
 
-DONE, WRONG_INPUT = 0, 2
 _FIRST_YEAR, _LAST_YEAR = 1800, 2200  # records of weather begin; the years of a document end
 
 
-def refuse(message: str) -> int:
-    """Say what is wrong; the exit code of wrong input."""
-    print(message, file=sys.stderr)
-    return WRONG_INPUT
+class Refused(Exception):
+    """Input that a command can't work with; the text says what is wrong and how to mend it."""
 
 
 def command(commands: object, name: str, help_text: str, example: str) -> argparse.ArgumentParser:
@@ -38,6 +34,11 @@ def garden_argument(parser: argparse.ArgumentParser) -> None:
         metavar="DATE",
         help="plan as of this day (default: today)",
     )
+
+
+def bed_argument(parser: argparse.ArgumentParser) -> None:
+    """One bed of the garden alone, as an argument."""
+    parser.add_argument("--bed", metavar="ID", help="this bed alone")
 
 
 def language_argument(parser: argparse.ArgumentParser) -> None:

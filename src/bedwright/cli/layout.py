@@ -7,7 +7,7 @@ import json
 import sys
 from pathlib import Path
 
-from bedwright.cli.frame import DONE, command, garden_argument, language_argument, refuse
+from bedwright.cli.frame import Refused, command, garden_argument, language_argument
 
 
 def add_layout(commands: object) -> None:
@@ -25,22 +25,17 @@ def add_layout(commands: object) -> None:
     language_argument(layout)
 
 
-def layout(given: argparse.Namespace) -> int:
+def layout(given: argparse.Namespace) -> None:
     """Print the layout of a bed, one page for each crop of its year."""
-    from bedwright.cli.common import loaded, no_folder, unknown_bed, write
-    from bedwright.garden import GardenError
+    from bedwright.cli.common import read_garden, require_beds, require_folder_of, write
     from bedwright.language import using
     from bedwright.planning.layout.bed import bed_layouts
     from bedwright.planning.layout.plantings import grounds_of
     from bedwright.planning.pinned_wants import with_pins
     from bedwright.planning.timing import garden_dates
 
-    try:
-        document, library, as_of = loaded(given)
-    except GardenError as error:
-        return refuse(str(error))
-    if code := unknown_bed(given, document):
-        return code
+    document, library, as_of = read_garden(given)
+    require_beds(document, given.bed)
     document = with_pins(document, library, as_of)
     garden = document.garden
     undated = any(each.set_out is None for each in garden.want)
@@ -56,7 +51,7 @@ def layout(given: argparse.Namespace) -> int:
         if not layouts:
             told = [layout_sentence(each, units) for each in grounds.not_laid.get(given.bed, ())]
             told = told or [LAYOUT["nothing"].format(bed=given.bed)]
-            return refuse("bedwright: " + " ".join(told))
+            raise Refused("bedwright: " + " ".join(told))
         if given.svg is not None:
             path = Path(given.svg)
             drawn = {
@@ -65,13 +60,12 @@ def layout(given: argparse.Namespace) -> int:
                 )
                 for at, each in enumerate(layouts)
             }
-            if code := no_folder(path) or write(path.parent, drawn):
-                return code
+            require_folder_of(path)
+            write(path.parent, drawn)
         if given.json:
             from bedwright.reports.layout_json import layout_dict
 
             sys.stdout.write(json.dumps([layout_dict(each) for each in layouts], indent=2) + "\n")
-            return DONE
+            return
         pages = (layout_text(each, library, garden.garden.name, units) for each in layouts)
         sys.stdout.write("\n".join(pages))
-    return DONE

@@ -7,6 +7,7 @@ import sys
 from collections.abc import Sequence
 from importlib import import_module
 
+from bedwright.cli.frame import Refused
 from bedwright.cli.parser import parser
 
 DONE, WRONG_INPUT, OWN_FAULT = 0, 2, 70
@@ -17,7 +18,10 @@ _ROOMS = {
     "calendar": "calendar",
     "compare": "compare",
     "dates": "dates",
+    "feed": "feed",
     "layout": "layout",
+    "ledger": "ledger",
+    "plan": "plan",
     "record": "record",
     "restore": "backup",
     "rotate": "rotate",
@@ -35,9 +39,12 @@ def run(arguments: Sequence[str] | None = None) -> int:
     given = parser().parse_args(arguments)
     try:
         room = import_module(f"bedwright.cli.{_ROOMS.get(given.command, 'commands')}")
-        code: int = getattr(room, given.command)(given)
+        getattr(room, given.command)(given)
         sys.stdout.flush()
-        return code
+        return DONE
+    except Refused as refused:
+        print(refused, file=sys.stderr)
+        return WRONG_INPUT
     except BrokenPipeError:
         # The reader of a pipe has gone, as with `| head`: nothing is wrong.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

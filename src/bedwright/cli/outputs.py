@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bedwright.cli.common import progress
+from bedwright.cli.frame import Refused
 
 if TYPE_CHECKING:
     from bedwright.season import SeasonPlan
@@ -15,14 +16,10 @@ BOOK, MONTHS = "season-book.pdf", "months.pdf"
 WEEK, RECORD = "week.txt", "record.txt"
 
 
-class OutputError(RuntimeError):
-    """Something that the plan is shown as could not be made; the text says what and why."""
-
-
 def season_files(made: SeasonPlan, folder: Path, language: str) -> dict[str, str | bytes]:
     """The week, the calendar, the spreadsheet, the beds' record, the months, the season book.
 
-    A calendar that lies in ``folder`` already is gone on from. Raises OutputError.
+    A calendar that lies in ``folder`` already is gone on from.
     """
     from bedwright.language import spoken, using
     from bedwright.reports.bed_record.gather import garden_record
@@ -44,7 +41,7 @@ def season_files(made: SeasonPlan, folder: Path, language: str) -> dict[str, str
         found[SPREADSHEET] = spreadsheet_bytes(made)
         progress("setting the season book")
         paper = "letter" if place.units is UnitSystem.US else "a4"
-        found[BOOK] = _book(made, paper)
+        found[BOOK] = book_of(made, paper)
         found[MONTHS] = months_pdf(made, garden_months(made), paper=paper, lang=spoken())
     return found
 
@@ -57,12 +54,13 @@ def _calendar(made: SeasonPlan, file: Path) -> str:
     try:
         return calendar_text(made, text_of(file))
     except CalendarError as error:
-        raise OutputError(f"{file} is there already and is left as it is: {error}") from None
+        raise Refused(f"bedwright: {file} is there already and is left as it is: {error}") from None
     except OSError as error:
-        raise OutputError(f"{file} cannot be read ({error.strerror})") from None
+        raise Refused(f"bedwright: {file} cannot be read ({error.strerror})") from None
 
 
-def _book(made: SeasonPlan, paper: str) -> bytes:
+def book_of(made: SeasonPlan, paper: str) -> bytes:
+    """The season book on a paper, in the language of the moment."""
     from bedwright.language import spoken
     from bedwright.sheets.book import book_pdf
     from bedwright.sheets.paper import SheetError
@@ -70,4 +68,4 @@ def _book(made: SeasonPlan, paper: str) -> bytes:
     try:
         return book_pdf(made, paper=paper, lang=spoken())
     except SheetError as error:
-        raise OutputError(f"the season book cannot be set: {error}") from None
+        raise Refused(f"bedwright: the season book cannot be set: {error}") from None

@@ -10,8 +10,11 @@ from bedwright.cli.book import add_book
 from bedwright.cli.calendar import add_calendar
 from bedwright.cli.compare import add_compare
 from bedwright.cli.dates import add_dates
-from bedwright.cli.frame import command, garden_argument, language_argument
+from bedwright.cli.feed import add_feed
+from bedwright.cli.frame import command, garden_argument
 from bedwright.cli.layout import add_layout
+from bedwright.cli.ledger import add_ledger
+from bedwright.cli.plan import add_plan
 from bedwright.cli.record import add_record
 from bedwright.cli.rotate import add_rotate
 from bedwright.cli.serve import add_serve
@@ -53,9 +56,9 @@ def parser() -> argparse.ArgumentParser:
     )
     root.add_argument("--version", action="version", version=f"bedwright {__version__}")
     commands = root.add_subparsers(dest="command", metavar="COMMAND", required=True)
-    _plan(commands)
-    _feed(commands)
-    _ledger(commands)
+    add_plan(commands)
+    add_feed(commands)
+    add_ledger(commands)
     add_dates(commands)
     add_layout(commands)
     add_rotate(commands)
@@ -76,54 +79,6 @@ def parser() -> argparse.ArgumentParser:
     add_backup(commands)
     _completion(commands)
     return root
-
-
-def _plan(commands: object) -> None:
-    plan = command(
-        commands,
-        "plan",
-        "what each bed gets, and why",
-        "bedwright plan garden.toml --bed R1 --working",
-    )
-    garden_argument(plan)
-    plan.add_argument("--bed", metavar="ID", help="this bed alone")
-    plan.add_argument(
-        "--out",
-        metavar="DIR",
-        help="also write the plan and all it is shown as there: text, JSON, charts, the week, "
-        "calendar, spreadsheet, record, season book",
-    )
-    plan.add_argument("--format", choices=("text", "json"), default="text")
-    plan.add_argument("--working", action="store_true", help="show every step and source")
-    plan.add_argument(
-        "--quick", action="store_true", help="without the years ahead and the best weeks of work"
-    )
-    language_argument(plan)
-
-
-def _feed(commands: object) -> None:
-    feed = command(
-        commands,
-        "feed",
-        "the blend of the whole garden alone, with its alternatives",
-        "bedwright feed garden.toml --why greensand",
-    )
-    garden_argument(feed)
-    feed.add_argument(
-        "--why", metavar="MATERIAL", help="why is it not used? force it in and solve again"
-    )
-
-
-def _ledger(commands: object) -> None:
-    ledger = command(
-        commands,
-        "ledger",
-        "what came into each bed and went out, and where the habit leads",
-        "bedwright ledger garden.toml --bed R1",
-    )
-    garden_argument(ledger)
-    ledger.add_argument("--bed", metavar="ID", help="this bed alone")
-    ledger.add_argument("--out", metavar="DIR", help="also write ledger.txt and the charts there")
 
 
 def _check(commands: object) -> None:

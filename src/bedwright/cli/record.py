@@ -5,15 +5,8 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from bedwright.cli.frame import DONE, command, garden_argument, language_argument, refuse
-
-if TYPE_CHECKING:
-    from bedwright.journal import Entry
-
-# What the site knows of an entry beside the entry itself.
-_OF_THE_SITE = frozenset({"revision", "made_at", "made_by", "undone_at"})
+from bedwright.cli.frame import bed_argument, command, garden_argument, language_argument
 
 
 def add_record(commands: object) -> None:
@@ -25,7 +18,7 @@ def add_record(commands: object) -> None:
         "bedwright record garden.toml --journal entries.json --bed R1 --format csv",
     )
     garden_argument(record)
-    record.add_argument("--bed", metavar="ID", help="this bed alone")
+    bed_argument(record)
     record.add_argument(
         "--journal",
         metavar="FILE",
@@ -37,29 +30,19 @@ def add_record(commands: object) -> None:
     language_argument(record)
 
 
-def record(given: argparse.Namespace) -> int:
+def record(given: argparse.Namespace) -> None:
     """Print or write the record of the beds."""
-    from bedwright.cli.common import loaded, no_folder, unknown_bed, write
-    from bedwright.garden import GardenError
-    from bedwright.journal.tables import TableError
+    from bedwright.cli.common import read_garden, require_beds, require_folder_of, write
+    from bedwright.cli.journal import read_journal
     from bedwright.language import using
     from bedwright.planning.own import library_of
     from bedwright.reports.bed_record.gather import garden_record
     from bedwright.reports.bed_record.table import record_csv
     from bedwright.reports.bed_record.text import record_text
 
-    try:
-        document, library, as_of = loaded(given)
-    except GardenError as error:
-        return refuse(str(error))
-    if code := unknown_bed(given, document):
-        return code
-    try:
-        entries = [] if given.journal is None else journal_entries(Path(given.journal))
-    except (TableError, UnicodeDecodeError) as error:
-        return refuse(f"bedwright: {given.journal} cannot be read as a journal: {error}")
-    except OSError as error:
-        return refuse(f"bedwright: {given.journal} cannot be read ({error.strerror})")
+    document, library, as_of = read_garden(given)
+    require_beds(document, given.bed)
+    entries = read_journal(given.journal)
     own = library_of(document, library)
     found = garden_record(document, own, as_of, entries)
     place = document.garden.garden
@@ -70,25 +53,7 @@ def record(given: argparse.Namespace) -> int:
             text = record_text(found, place.name, place.units, own, given.bed)
     if given.out is None:
         sys.stdout.write(text)
-        return DONE
+        return
     file = Path(given.out)
-    return no_folder(file) or write(file.parent, {file.name: text})
-
-
-def journal_entries(file: Path) -> list[Entry]:
-    """The entries of a journal's file that were not taken back. Raises TableError, OSError."""
-    from bedwright.journal import EntryError, read_entry
-    from bedwright.journal.tables import TableError, from_csv, from_json
-
-    text = file.read_bytes().decode("utf-8")
-    rows = from_json(text)[0] if file.suffix.lower() == ".json" else from_csv(text)
-    found = []
-    for at, row in enumerate(rows, 1):
-        if row.get("undone_at"):
-            continue
-        plain = {key: each for key, each in row.items() if key not in _OF_THE_SITE}
-        try:
-            found.append(read_entry(plain))
-        except EntryError as error:
-            raise TableError(0, f"entry {at}: {error}") from None
-    return found
+    require_folder_of(file)
+    write(file.parent, {file.name: text})

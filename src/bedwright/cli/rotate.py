@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from bedwright.cli.frame import DONE, command, garden_argument, refuse
+from bedwright.cli.frame import Refused, command, garden_argument
 
 if TYPE_CHECKING:
     from datetime import date
@@ -64,22 +64,18 @@ def _within(text: str, most: int, what: str) -> int:
     raise argparse.ArgumentTypeError(f"{text!r} is no number of {what} from 1 to {most}")
 
 
-def rotate(given: argparse.Namespace) -> int:
+def rotate(given: argparse.Namespace) -> None:
     """Print which crop goes in which bed, and write the first year where that is asked for."""
     from bedwright.child_process import ChildFailed, in_child
-    from bedwright.cli.common import loaded, unknown_bed
-    from bedwright.garden import GardenError
+    from bedwright.cli.common import read_garden, require_beds, require_folder_of, require_new
 
-    try:
-        document, library, as_of = loaded(given)
-        standing = _standing(given.standing)
-    except (GardenError, _Refused) as error:
-        return refuse(str(error))
-    if code := unknown_bed(given, document) or _unknown_beds(given.without, document):
-        return code
+    document, library, as_of = read_garden(given)
+    standing = _standing(given.standing)
+    require_beds(document, given.bed, *given.without)
     new = None if given.accept is None else Path(given.accept)
-    if new is not None and (code := _taken(new)):
-        return code
+    if new is not None:
+        require_new(new)
+        require_folder_of(new)
     limits = _limits(document, given.seconds)
     try:
         ahead = in_child(
@@ -88,12 +84,11 @@ def rotate(given: argparse.Namespace) -> int:
             told=_told,
         )
     except ChildFailed as failed:
-        return refuse(f"bedwright: the years ahead could not be worked out: {failed}")
+        raise Refused(f"bedwright: the years ahead could not be worked out: {failed}") from None
     _clear()
-    if new is not None and (code := _accept(ahead, document, library, new, as_of)):
-        return code
+    if new is not None:
+        _accept(ahead, document, library, new, as_of)
     sys.stdout.write(_shown(ahead, document, library, given))
-    return DONE
 
 
 def solve(
@@ -117,19 +112,6 @@ def solve(
     )  # fmt: skip
 
 
-def _taken(new: Path) -> int:
-    """Refuse a file that exists, or whose folder doesn't; 0 where it can be written."""
-    from bedwright.cli.common import no_folder
-
-    if new.exists():
-        return refuse(f"bedwright: {new} exists already and is left as it is; name another file")
-    return no_folder(new)
-
-
-class _Refused(ValueError):
-    """A plan that was named and can't be taken."""
-
-
 def _standing(name: str | None) -> tuple[Decision, ...] | None:
     if name is None:
         return None
@@ -139,19 +121,11 @@ def _standing(name: str | None) -> tuple[Decision, ...] | None:
         data: Any = json.loads(Path(name).read_text(encoding="utf-8"))
         return standing_of(data)
     except OSError as error:
-        raise _Refused(f"bedwright: {name} cannot be read ({error.strerror})") from None
+        raise Refused(f"bedwright: {name} cannot be read ({error.strerror})") from None
     except NoPlan as error:
-        raise _Refused(f"bedwright: {name}: {error}; write one with --json") from None
+        raise Refused(f"bedwright: {name}: {error}; write one with --json") from None
     except ValueError:
-        raise _Refused(f"bedwright: {name} is not JSON; write one with --json") from None
-
-
-def _unknown_beds(named: list[str], document: Document) -> int:
-    ids = [bed.id for bed in document.garden.bed]
-    for each in named:
-        if each not in ids:
-            return refuse(f"bedwright: there is no bed {each!r}; beds: {', '.join(ids)}")
-    return DONE
+        raise Refused(f"bedwright: {name} is not JSON; write one with --json") from None
 
 
 def _limits(document: Document, seconds: int | None) -> SolveLimits:
@@ -176,7 +150,9 @@ def _shown(
     return years_text(ahead, document, starts_of(library), given.bed)
 
 
-def _accept(ahead: YearsAhead, document: Document, library: Library, new: Path, as_of: date) -> int:
+def _accept(
+    ahead: YearsAhead, document: Document, library: Library, new: Path, as_of: date
+) -> None:
     """Write the first year into a new document; refuse where that would not be a right one."""
     from bedwright.cli.common import write
     from bedwright.garden import GardenError
@@ -188,12 +164,10 @@ def _accept(ahead: YearsAhead, document: Document, library: Library, new: Path, 
     try:
         load_text(text, str(new), new.parent, library, as_of)
     except GardenError as error:
-        return refuse(f"{error}\nbedwright: nothing is written")
-    if code := write(new.parent, {new.name: text}):
-        return code
+        raise Refused(f"{error}\nbedwright: nothing is written") from None
+    write(new.parent, {new.name: text})
     told = ROTATION["accepted"].format(file=new, wants=wants, year=ahead.years[0], pins=pins)
     print(told, file=sys.stderr)
-    return DONE
 
 
 def _told(step: Step) -> None:

@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bedwright.cli.frame import DONE, command, refuse
+from bedwright.cli.frame import Refused, command
 
 if TYPE_CHECKING:
     from bedwright.web.home import Home
@@ -61,7 +61,7 @@ def home_of(given: argparse.Namespace) -> Path:
     return (Path(given.home).expanduser() if given.home else usual_folder()).resolve()
 
 
-def serve(given: argparse.Namespace) -> int:
+def serve(given: argparse.Namespace) -> None:
     """Serve the pages until interrupted."""
     from django.db import DatabaseError
 
@@ -75,23 +75,26 @@ def serve(given: argparse.Namespace) -> int:
     try:
         if only_passwords:
             _prepare(given, folder)
-            return _passwords(given)
+            _passwords(given)
+            return
         with use_alone(Home(folder)):
             _prepare(given, folder)
-            return (_passwords(given) if given.lan else DONE) or _answer(given, Home(folder))
+            if given.lan:
+                _passwords(given)
+            _answer(given, Home(folder))
     except InUseError:
-        return refuse(
+        raise Refused(
             f"bedwright: the folder {folder} is served already; stop that first, or name "
             "another folder with --home"
-        )
+        ) from None
     except NotToServeError as error:
-        return refuse(f"bedwright: {error}")
+        raise Refused(f"bedwright: {error}") from None
     except (OSError, DatabaseError) as error:
-        return refuse(f"bedwright: the folder {folder} cannot be used: {error}")
+        raise Refused(f"bedwright: the folder {folder} cannot be used: {error}") from None
     except ValueError as error:
         if not str(error).startswith("BEDWRIGHT_"):
             raise
-        return refuse(f"bedwright: {error}")
+        raise Refused(f"bedwright: {error}") from None
 
 
 def _tell(step: str) -> None:
@@ -110,33 +113,32 @@ def _prepare(given: argparse.Namespace, folder: Path) -> None:
         demo_garden()
 
 
-def _passwords(given: argparse.Namespace) -> int:
+def _passwords(given: argparse.Namespace) -> None:
     """Set the passwords that are asked for, and one in any case before others may come in."""
     from bedwright.web import users
 
     if given.add_user is not None:
         if users.is_known(given.add_user):
-            return refuse(
+            raise Refused(
                 f"bedwright: {given.add_user} may sign in already; "
                 f"--set-password {given.add_user} sets the password anew"
             )
-        code = _ask_password(given.add_user)
-        if code:
-            return code
+        _ask_password(given.add_user)
     if given.set_password is not None:
-        return _ask_password(given.set_password)
-    return DONE if users.somebody_may_sign_in() else _ask_password(_USUAL)
+        _ask_password(given.set_password)
+    elif not users.somebody_may_sign_in():
+        _ask_password(_USUAL)
 
 
-def _ask_password(name: str) -> int:
+def _ask_password(name: str) -> None:
     from bedwright.web.users import UserError, check_name, set_password
 
     try:
         check_name(name)
     except UserError as error:
-        return refuse(f"bedwright: {error}")
+        raise Refused(f"bedwright: {error}") from None
     if not sys.stdin.isatty():
-        return refuse(
+        raise Refused(
             "bedwright: nobody has a password yet, and here is no terminal to ask for one.\n"
             "Nothing was served. In a terminal run: bedwright serve --set-password"
         )
@@ -152,12 +154,12 @@ def _ask_password(name: str) -> int:
                 print(str(error), file=sys.stderr)
                 continue
             print(f"{name} may sign in with it.", file=sys.stderr)
-            return DONE
+            return
     except EOFError:
-        return refuse("bedwright: no password was given; nothing was changed")
+        raise Refused("bedwright: no password was given; nothing was changed") from None
 
 
-def _answer(given: argparse.Namespace, home: Home) -> int:
+def _answer(given: argparse.Namespace, home: Home) -> None:
     from bedwright.web.serve import answer
 
     # A server in front that speaks https is on this machine: nobody else need reach us.
@@ -171,10 +173,9 @@ def _answer(given: argparse.Namespace, home: Home) -> int:
             _tell,
         )
     except OSError as error:
-        return refuse(f"bedwright: port {given.port} cannot be used: {error.strerror}")
+        raise Refused(f"bedwright: port {given.port} cannot be used: {error.strerror}") from None
     except KeyboardInterrupt:
         pass
-    return DONE
 
 
 def _tell_here(port: int) -> None:

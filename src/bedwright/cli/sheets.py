@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bedwright.cli.frame import DONE, command, garden_argument, language_argument, refuse
+from bedwright.cli.frame import Refused, bed_argument, command, garden_argument, language_argument
 
 if TYPE_CHECKING:
     from bedwright.season import SeasonPlan
@@ -28,7 +28,7 @@ def add_sheets(commands: object) -> None:
         required=True,
         help="where the sheets go: one PDF a bed, and sheets.pdf with all",
     )
-    sheets.add_argument("--bed", metavar="ID", help="this bed alone")
+    bed_argument(sheets)
     sheets.add_argument("--paper", choices=("letter", "a4"), default="letter")
     language_argument(sheets)
     sheets.add_argument(
@@ -38,33 +38,27 @@ def add_sheets(commands: object) -> None:
     )
 
 
-def sheets(given: argparse.Namespace) -> int:
+def sheets(given: argparse.Namespace) -> None:
     """Print the sheets of a garden's beds, or of one."""
-    from bedwright.cli.common import loaded, progress, solver_output_apart, unknown_bed
-    from bedwright.garden import GardenError
-    from bedwright.season import season_plan
+    from bedwright.cli.common import planned, read_garden, require_beds
     from bedwright.sheets.paper import bed_address
 
     try:
         if given.address is not None:
             bed_address(given.address, "")
-        document, library, as_of = loaded(given)
-    except GardenError as error:
-        return refuse(str(error))
     except ValueError as error:
-        return refuse(f"bedwright: {error}; write it like http://localhost:8477")
-    if code := unknown_bed(given, document):
-        return code
-    with solver_output_apart():
-        made = season_plan(document, library, as_of, only=given.bed, ahead=False, progress=progress)
-    if not made.beds:
-        which = "any bed" if given.bed is None else f"bed {given.bed}"
-        return refuse(f"bedwright: no crop is wanted for {which}; add it to a [[want]]")
-    return _print(made, Path(given.out), given.paper, given.address, given.language)
+        raise Refused(f"bedwright: {error}; write it like http://localhost:8477") from None
+    document, library, as_of = read_garden(given)
+    require_beds(document, given.bed)
+    with planned(document, library, as_of, only=given.bed) as made:
+        if not made.beds:
+            which = "any bed" if given.bed is None else f"bed {given.bed}"
+            raise Refused(f"bedwright: no crop is wanted for {which}; add it to a [[want]]")
+    _print(made, Path(given.out), given.paper, given.address, given.language)
 
 
-def _print(made: SeasonPlan, folder: Path, paper: str, address: str | None, language: str) -> int:
-    """Set the sheets, then write them; the exit code."""
+def _print(made: SeasonPlan, folder: Path, paper: str, address: str | None, language: str) -> None:
+    """Set the sheets, then write them."""
     from bedwright.cli.common import write
     from bedwright.language import using
     from bedwright.sheets.paper import SheetError
@@ -73,13 +67,11 @@ def _print(made: SeasonPlan, folder: Path, paper: str, address: str | None, lang
         with using(language):
             files = _files(made, paper, address)
     except SheetError as error:
-        return refuse(f"bedwright: the sheets cannot be printed: {error}")
-    if code := write(folder, files):
-        return code
+        raise Refused(f"bedwright: the sheets cannot be printed: {error}") from None
+    write(folder, files)
     sys.stdout.write("".join(f"{folder / name}\n" for name in files))
     if made.unplanned:
         print(f"No sheet, as no crop is wanted: {', '.join(made.unplanned)}.", file=sys.stderr)
-    return DONE
 
 
 def _files(made: SeasonPlan, paper: str, address: str | None) -> dict[str, str | bytes]:

@@ -6,7 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
-from bedwright.cli.frame import DONE, command, garden_argument, language_argument, refuse
+from bedwright.cli.frame import Refused, command, garden_argument, language_argument
 
 _SUFFIX = ".xlsx"
 
@@ -26,32 +26,21 @@ def add_spreadsheet(commands: object) -> None:
     language_argument(spreadsheet)
 
 
-def spreadsheet(given: argparse.Namespace) -> int:
+def spreadsheet(given: argparse.Namespace) -> None:
     """Write the workbook of a garden."""
-    from bedwright.cli.common import loaded, no_folder, progress, solver_output_apart, write
-    from bedwright.garden import GardenError
+    from bedwright.cli.common import planned, read_garden, require_folder_of, write
     from bedwright.language import using
     from bedwright.reports.spreadsheet.spreadsheet import spreadsheet_bytes
-    from bedwright.season import season_plan
 
     file = Path(given.out)
     if file.suffix.lower() != _SUFFIX:
-        return refuse(
+        raise Refused(
             f"bedwright: {file} would not be known as a spreadsheet; end its name in {_SUFFIX}"
         )
     if file.is_dir():
-        return refuse(f"bedwright: {file} is a folder; name a file")
-    if code := no_folder(file):
-        return code
-    try:
-        document, library, as_of = loaded(given)
-    except GardenError as error:
-        return refuse(str(error))
-    with solver_output_apart():
-        plan = season_plan(document, library, as_of, ahead=False, progress=progress)
-        with using(given.language):
-            made = spreadsheet_bytes(plan)
-    if code := write(file.parent, {file.name: made}):
-        return code
+        raise Refused(f"bedwright: {file} is a folder; name a file")
+    require_folder_of(file)
+    with planned(*read_garden(given)) as plan, using(given.language):
+        made = spreadsheet_bytes(plan)
+    write(file.parent, {file.name: made})
     sys.stdout.write(f"{file}\n")
-    return DONE

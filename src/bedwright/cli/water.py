@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bedwright.cli.frame import DONE, command, day_like, garden_argument, refuse
+from bedwright.cli.frame import Refused, command, day_like, garden_argument
 
 if TYPE_CHECKING:
     from bedwright.charts.theme import Spec
@@ -41,41 +41,37 @@ def add_water(commands: object) -> None:
     water.add_argument("--out", metavar="DIR", help="also write water.txt and the charts there")
 
 
-def water(given: argparse.Namespace) -> int:
+def water(given: argparse.Namespace) -> None:
     """Print the water of a day."""
-    from bedwright.cli.common import loaded, unknown_bed, written
-    from bedwright.garden import GardenError
+    from bedwright.cli.common import read_garden, require_beds, write
     from bedwright.planning.watering.garden_water import garden_water
     from bedwright.reports.water_json import water_dict
     from bedwright.reports.water_text import water_page
 
-    try:
-        document, library, as_of = loaded(given)
-        on = given.date or as_of
-        readings = _readings(given.readings, document, max(on, as_of))
-    except GardenError as error:
-        return refuse(str(error))
-    if code := unknown_bed(given, document):
-        return code
+    document, library, as_of = read_garden(given)
+    on = given.date or as_of
+    readings = _readings(given.readings, document, max(on, as_of))
+    require_beds(document, given.bed)
     found = garden_water(document, library, as_of, on, readings, given.bed)
     place = document.garden.garden
     text = water_page(found, place.name, place.units, place.currency, table=given.bed is not None)
     if given.out is not None:
-        code = written(Path(given.out), {"water.txt": text}, water_charts(found, document))
-        if code:
-            return code
+        write(Path(given.out), {"water.txt": text}, water_charts(found, document))
     if given.json:
         text = json.dumps(water_dict(found), indent=2, ensure_ascii=False) + "\n"
     sys.stdout.write(text)
-    return DONE
 
 
 def _readings(file: str | None, document: Document, as_of: date) -> Readings:
-    """The readings of a file. Raises GardenError with every fault."""
+    """The readings of a file. Refuses it with every fault."""
+    from bedwright.garden import GardenError
     from bedwright.garden.readings import read_readings
 
     beds = [bed.id for bed in document.garden.bed]
-    return read_readings(None if file is None else Path(file), beds, as_of)
+    try:
+        return read_readings(None if file is None else Path(file), beds, as_of)
+    except GardenError as error:
+        raise Refused(str(error)) from None
 
 
 def water_charts(found: GardenWater, document: Document) -> dict[str, Spec]:

@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bedwright.cli.frame import DONE, command, day_like, refuse
+from bedwright.cli.frame import Refused, command, day_like
 
 if TYPE_CHECKING:
     from bedwright.climate.checks import Checked
@@ -70,25 +70,21 @@ def _fetch_command(commands: object) -> None:
     fetching.add_argument("--service", metavar="URL", help="another server of the same service")
 
 
-def weather(given: argparse.Namespace) -> int:
+def weather(given: argparse.Namespace) -> None:
     """Do what ``bedwright weather`` is asked: read, summary or fetch."""
     commands = {"read": read, "summary": summary, "fetch": fetch}
-    return commands[given.weather_command](given)
+    commands[given.weather_command](given)
 
 
-def read(given: argparse.Namespace) -> int:
+def read(given: argparse.Namespace) -> None:
     """Say what a weather file holds."""
     from bedwright.reports.weather_text import file_text
 
-    found = _found(given)
-    if isinstance(found, int):
-        return found
-    file, made, _ = found
+    file, made, _ = _found(given)
     sys.stdout.write(file_text(file, made, Path(given.file).name, _system(given)))
-    return DONE
 
 
-def summary(given: argparse.Namespace) -> int:
+def summary(given: argparse.Namespace) -> None:
     """Print a weather file in short."""
     from bedwright.climate.season_outline import season_outline, turning_dates
     from bedwright.climate.summary import summarized
@@ -96,10 +92,7 @@ def summary(given: argparse.Namespace) -> int:
     from bedwright.reference import Library
     from bedwright.reports.weather_text import summary_text
 
-    found = _found(given)
-    if isinstance(found, int):
-        return found
-    _, made, limits = found
+    _, made, limits = _found(given)
     us = given.units == "us"
     freezes = tuple((each - 32) * 5 / 9 for each in _FREEZE_F) if us else _FREEZE_C
     whole = us and made.whole_fahrenheit
@@ -110,10 +103,9 @@ def summary(given: argparse.Namespace) -> int:
         rules = outline_rules(Library(), freezes, "whole_f" if whole else "none")
         outline = season_outline(made.record, *turning, rules)
     sys.stdout.write(summary_text(short, _system(given), outline))
-    return DONE
 
 
-def fetch(given: argparse.Namespace) -> int:
+def fetch(given: argparse.Namespace) -> None:
     """Fetch a station's record."""
     from dataclasses import replace
 
@@ -141,7 +133,7 @@ def fetch(given: argparse.Namespace) -> int:
             progress=_progress,
         )
     except ServiceError as error:
-        return refuse(service_refusal(error.code, error.data))
+        raise Refused(service_refusal(error.code, error.data)) from None
     print(
         f"{made.path} is written: {made.days} days of {given.station} from {start} to {end}, "
         f"{made.chunks} years asked for, {made.reused} of them kept from before."
@@ -149,7 +141,6 @@ def fetch(given: argparse.Namespace) -> int:
     if made.empty_years:
         print(f"No day in {_shortened(made.empty_years)}.")
     print(f"Next: bedwright weather read {made.path}")
-    return DONE
 
 
 def _shortened(years: tuple[int, ...]) -> str:
@@ -164,8 +155,8 @@ def _progress(done: int, total: int, year: int) -> None:
         print(f"\r{year} ({done} of {total})", end=ending, file=sys.stderr, flush=True)
 
 
-def _found(given: argparse.Namespace) -> tuple[WeatherFile, Checked, WeatherLimits] | int:
-    """The file read and checked with the limits it was checked by, or the exit code."""
+def _found(given: argparse.Namespace) -> tuple[WeatherFile, Checked, WeatherLimits]:
+    """The file read and checked, with the limits it was checked by."""
     from bedwright.climate.checks import checked
     from bedwright.climate.faults import WeatherError
     from bedwright.climate.formats import read_weather
@@ -175,29 +166,27 @@ def _found(given: argparse.Namespace) -> tuple[WeatherFile, Checked, WeatherLimi
 
     path = Path(given.file)
     data = _bytes(path)
-    if isinstance(data, int):
-        return data
     limits = weather_limits(Library().rows("weather_limits"))
     try:
         file = read_weather(data, path.stem, limits, given.file_units)
         return file, checked(file.record, limits), limits
     except WeatherError as error:
-        return refuse(refusal(error.faults, path.name, _system(given)))
+        raise Refused(refusal(error.faults, path.name, _system(given))) from None
 
 
-def _bytes(path: Path) -> bytes | int:
+def _bytes(path: Path) -> bytes:
     try:
         if path.stat().st_size > _MOST_BYTES:
-            return refuse(
+            raise Refused(
                 f"bedwright: {path} has {path.stat().st_size / 1e6:.0f} MB: too much for a record"
             )
         return path.read_bytes()
     except FileNotFoundError:
-        return refuse(f"bedwright: {path}: there is no such file")
+        raise Refused(f"bedwright: {path}: there is no such file") from None
     except OSError as error:
-        return refuse(f"bedwright: {path} can't be read ({error.strerror})")
+        raise Refused(f"bedwright: {path} can't be read ({error.strerror})") from None
     except ValueError:  # a NUL in the name
-        return refuse(f"bedwright: {str(path)!r} is not the name of a file")
+        raise Refused(f"bedwright: {str(path)!r} is not the name of a file") from None
 
 
 def _system(given: argparse.Namespace) -> UnitSystem:

@@ -6,7 +6,7 @@ import argparse
 import json
 import sys
 
-from bedwright.cli.frame import DONE, command, day_like, garden_argument, language_argument, refuse
+from bedwright.cli.frame import Refused, command, day_like, garden_argument, language_argument
 
 
 def add_week(commands: object) -> None:
@@ -29,24 +29,18 @@ def add_week(commands: object) -> None:
     language_argument(week)
 
 
-def week(given: argparse.Namespace) -> int:
+def week(given: argparse.Namespace) -> None:
     """Print the work of a week."""
-    from bedwright.cli.common import loaded, progress, solver_output_apart
-    from bedwright.garden import GardenError
+    from bedwright.cli.common import planned, read_garden
     from bedwright.language import using
     from bedwright.reports.work_json import week_dict
     from bedwright.reports.work_text import monday_of, week_page
-    from bedwright.season import season_plan
 
-    try:
-        document, library, as_of = loaded(given)
-    except GardenError as error:
-        return refuse(str(error))
+    document, library, as_of = read_garden(given)
     day = given.day or as_of
     if monday_of(day) < monday_of(as_of):
-        return refuse(f"bedwright: the week of {day} lies before {as_of}, the day of planning")
-    with solver_output_apart():
-        made = season_plan(document, library, as_of, ahead=False, progress=progress)
+        raise Refused(f"bedwright: the week of {day} lies before {as_of}, the day of planning")
+    with planned(document, library, as_of) as made:
         work = made.work
     if work is None:
         raise RuntimeError("a plan of the whole garden has its work")
@@ -55,4 +49,3 @@ def week(given: argparse.Namespace) -> int:
     if given.json:
         text = json.dumps(week_dict(work, monday_of(day)), indent=1, ensure_ascii=False) + "\n"
     sys.stdout.write(text)
-    return DONE

@@ -8,6 +8,7 @@ from datetime import date
 from bedwright.garden.checked import Checked
 from bedwright.garden.faults import Path as FieldPath
 from bedwright.garden.model import Garden
+from bedwright.garden.model_rotation import Pin
 from bedwright.reference import Library
 from bedwright.reference.library import fold
 
@@ -95,13 +96,26 @@ def _bulbs(garden: Garden, library: Library, checked: Checked) -> None:
 
 
 def _pins(garden: Garden, checked: Checked) -> None:
-    seen: dict[tuple[str, int | None, int, str | date | None], int] = {}
+    seen: dict[tuple[str, int, str | date | None], list[Pin]] = {}
     for at, pin in enumerate(garden.pin):
         # what carries its day is told apart by it: three crops of a year have but two turns
-        place = (pin.bed, pin.part, pin.year, pin.set_out or pin.turn)
-        if seen.setdefault(place, at) != at:
+        same = seen.setdefault((pin.bed, pin.year, pin.set_out or pin.turn), [])
+        first = next((one for one in same if _meet(one, pin)), None)
+        if first is not None:
+            part = pin.part if first.part is None else first.part
+            ground = f"bed {pin.bed!r}" if part is None else f"part {part} of bed {pin.bed!r}"
+            crops = " and ".join(each.crop or "no crop" for each in (first, pin))
             checked.fault(
                 ("pin", at, "bed"),
-                f"bed {pin.bed!r} is pinned twice for {pin.turn or pin.year}",
-                "Leave one out, or give each its turn.",
+                f"{ground} is pinned twice for {pin.set_out or pin.turn or pin.year}: {crops}",
+                "Leave one out, or give each its turn."
+                if part is None
+                else "Leave one out, or give each its turn or its own part: without part a pin "
+                "has all of the bed.",
             )
+        same.append(pin)
+
+
+def _meet(one: Pin, other: Pin) -> bool:
+    """Whether two pins of a bed have ground in common: without a part, a pin has all of it."""
+    return one.part is None or other.part is None or one.part == other.part

@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
+from itertools import product
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema, model_validator
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    StringConstraints,
+    WithJsonSchema,
+    model_validator,
+)
 
 from bedwright.garden import fields as f
 from bedwright.garden.fields import wrong
@@ -13,6 +22,9 @@ from bedwright.units import Quantity, UnitError, parse
 # What a comparison may be measured in, beside things that are counted.
 _KINDS = ("mass", "length", "volume", "fraction", "time")
 _SUMMED = frozenset({"mass", "volume", "count"})
+_TOGETHER = " + "  # between the levels of a combination
+_MOST_FACTORS, _MOST_BEDS = 3, 80
+_MOST_WAYS, _MOST_BLOCKS = 8, 40
 
 
 class _Part(BaseModel):
@@ -34,11 +46,25 @@ Value = Annotated[
 ]
 
 
-class ComparisonResult(_Part):
-    """What one plot gave on a day: ``block`` counts from 1, ``way`` is one of the comparison's."""
+# A way by its name, or a combination of levels: up to three names.
+WayOrCombination = Annotated[
+    str,
+    StringConstraints(
+        strip_whitespace=True, min_length=1, max_length=126, pattern=r"^[^\n\r\t/\\]+$"
+    ),
+]
 
-    block: int = Field(ge=1, le=40)
-    way: f.Identifier
+
+class ComparisonResult(_Part):
+    """What one plot gave on a day.
+
+    ``block`` counts from 1, and ``way`` is one of the comparison's; without blocks ``bed`` tells
+    the plot.
+    """
+
+    block: int | None = Field(default=None, ge=1, le=_MOST_BLOCKS)
+    way: WayOrCombination | None = None
+    bed: f.Identifier | None = None
     on: f.Day
     value: Value
     note: f.Words | None = None
@@ -62,19 +88,27 @@ class JournalSpan(_Part):
 class Comparison(_Part):
     """Two or more ways side by side.
 
+    The ways are ``ways``, or every combination of two or three ``factors`` of two levels each.
+
     Each of ``blocks`` is one bed, cut into as many strips as there are ways, or as many beds as
-    there are ways. The order within each block is drawn from ``seed``; ``laid`` states instead
-    an order that was not drawn here. ``spread`` is what one plot is off from another of the same
-    way, as a share of the mean, before anything is measured.
+    there are ways; with ``halves`` half as many, two blocks holding all combinations of the
+    factors. The order within each block is drawn from ``seed``; ``laid`` states instead an order
+    that was not drawn here. Without blocks the ways are drawn over ``beds``, ``times`` being how
+    many beds each has. ``spread`` is what one plot is off another of the same way, as a share of
+    the mean, before anything is measured.
     """
 
     id: f.Identifier
     question: f.Words
     crop: f.Identifier
-    ways: list[f.Identifier] = Field(min_length=2, max_length=8)
-    blocks: list[list[f.Identifier]] = Field(min_length=1, max_length=40)
+    ways: list[f.Identifier] = Field(default=[], max_length=_MOST_WAYS)
+    factors: list[list[f.Identifier]] = Field(default=[], max_length=_MOST_FACTORS)
+    blocks: list[list[f.Identifier]] = Field(default=[], max_length=_MOST_BLOCKS)
+    halves: bool = False
+    beds: list[f.Identifier] = Field(default=[], max_length=_MOST_BEDS)
+    times: list[int] | None = None
     seed: int | None = Field(default=None, ge=0, le=2**32 - 1)
-    laid: list[list[f.Identifier]] | None = None
+    laid: list[list[WayOrCombination]] | None = None
     measured: f.Words
     unit: f.Words
     together: Literal["sum", "mean"] | None = None
@@ -87,23 +121,16 @@ class Comparison(_Part):
 
     @model_validator(mode="after")
     def _holds_together(self) -> Self:
-        folded = [way.casefold() for way in self.ways]
-        if len(set(folded)) < len(folded):
-            raise wrong("two of the ways have the same name", "Give each its own.")
-        for at, block in enumerate(self.blocks, 1):
-            if len(block) not in (1, len(self.ways)) or len(set(block)) < len(block):
-                raise wrong(
-                    f"block {at} is neither one bed nor a bed for each of the "
-                    f"{len(self.ways)} ways",
-                    'Such as blocks = [["1"], ["2", "3"]]: strips in bed 1, then two beds.',
-                )
+        self._has_ways()
         if (self.seed is None) == (self.laid is None):
             raise wrong(
                 "the order needs a seed, or laid where it was not drawn here",
                 "Give one of them: such as seed = 7, any number, so that it can be drawn again.",
             )
-        if self.laid is not None:
-            self._is_laid(self.laid)
+        if self.beds:
+            self._is_without_blocks()
+        else:
+            self._is_in_blocks()
         if not 0.5 < self.confidence.si < 1:
             raise wrong(
                 f"a confidence of {self.confidence.text!r}", "More than 50 % and less than 100 %."
@@ -114,13 +141,103 @@ class Comparison(_Part):
             self._is_of_the_journal()
         return self
 
+    def _has_ways(self) -> None:
+        if bool(self.ways) == bool(self.factors):
+            raise wrong(
+                "a comparison needs ways, or factors",
+                'Give one of them: such as ways = ["compost", "none"].',
+            )
+        if self.factors and (len(self.factors) < 2 or any(len(one) != 2 for one in self.factors)):
+            raise wrong(
+                "factors are two or three, of two levels each",
+                'Such as factors = [["compost", "no compost"], ["mulch", "bare"]]; one alone, or '
+                "more levels, are stated as ways.",
+            )
+        if len(self.ways) == 1:
+            raise wrong("one way alone is no comparison", "Give two ways or more.")
+        named = [*self.ways, *(level for one in self.factors for level in one)]
+        what = "levels" if self.factors else "ways"
+        alike = len({each.casefold() for each in named}) < len(named)
+        if alike or len(set(self.every_way)) < len(self.every_way):
+            raise wrong(f"two of the {what} have the same name", "Give each its own.")
+        if self.halves and not self.factors:
+            raise wrong(
+                "halves are of factors, and there are none",
+                "Take halves out, or state factors instead of ways.",
+            )
+
+    def _is_in_blocks(self) -> None:
+        if not self.blocks:
+            raise wrong(
+                "there are no blocks, and no beds",
+                'Such as blocks = [["1"], ["2", "3"]]: strips in bed 1, then two beds; or, without '
+                'blocks, beds = ["1", "2", "3", "4"].',
+            )
+        if self.times is not None:
+            raise wrong(
+                "times is of ways without blocks", "Take it out: a block holds every way once."
+            )
+        size = self.block_size
+        every = f"half of the {2 * size}" if self.halves else f"each of the {size}"
+        for at, block in enumerate(self.blocks, 1):
+            if len(block) not in (1, size) or len(set(block)) < len(block):
+                raise wrong(
+                    f"block {at} is neither one bed nor a bed for {every} ways",
+                    'Such as blocks = [["1"], ["2", "3"]]: strips in bed 1, then two beds.',
+                )
+        if self.halves and len(self.blocks) % 2:
+            raise wrong(
+                f"{len(self.blocks)} blocks that each hold half of the combinations",
+                "Give an even number: each two of them hold all.",
+            )
+        if self.laid is not None:
+            self._is_laid(self.laid)
+
+    def _is_without_blocks(self) -> None:
+        if self.blocks:
+            raise wrong("there are blocks, and beds without blocks too", "Give one of them.")
+        if self.factors:
+            raise wrong("factors need blocks", "Put beds that are alike together as blocks.")
+        if len(set(self.beds)) < len(self.beds):
+            raise wrong("a bed stands twice among the beds", "A whole bed is one plot.")
+        if self.times is not None and self.laid is not None:
+            raise wrong("there are times, and laid too", "Laid tells how often each way is there.")
+        if self.laid is not None and (
+            len(self.laid) != 1
+            or len(self.laid[0]) != len(self.beds)
+            or not set(self.laid[0]) <= set(self.ways)
+        ):
+            raise wrong(
+                f"laid does not tell the way of each of the {len(self.beds)} beds",
+                f"One list, in the order of the beds, of {', '.join(self.ways)}.",
+            )
+        times = self.times_each
+        if len(times) != len(self.ways) or sum(times) != len(self.beds) or min(times) < 2:
+            raise wrong(
+                f"{len(self.beds)} beds do not go to {len(self.ways)} ways as often as is stated",
+                "Say how many beds each way has, two or more, such as times = "
+                f"{[2] * len(self.ways)} for {2 * len(self.ways)} beds.",
+            )
+
     def _is_laid(self, laid: list[list[str]]) -> None:
-        wanted = sorted(self.ways)
-        if len(laid) != len(self.blocks) or any(sorted(each) != wanted for each in laid):
+        wanted = sorted(self.every_way)
+        if self.halves:
+            self._is_laid_in_halves(laid)
+        elif len(laid) != len(self.blocks) or any(sorted(each) != wanted for each in laid):
             raise wrong(
                 "laid does not have every way once in each block",
                 f"One list for each of the {len(self.blocks)} blocks, each with "
-                f"{', '.join(self.ways)} in the order in which they lie.",
+                f"{', '.join(self.every_way)} in the order in which they lie.",
+            )
+
+    def _is_laid_in_halves(self, laid: list[list[str]]) -> None:
+        halves = [sorted(half) for half in self.half_ways]
+        held = [sorted(each) for each in laid]
+        often = [held.count(half) for half in halves]
+        if len(held) != len(self.blocks) or sum(often) < len(held) or often[0] != often[1]:
+            raise wrong(
+                "laid does not have one of the two halves in each block, both as often",
+                "The halves: " + "; or ".join(", ".join(half) for half in self.half_ways) + ".",
             )
 
     def _is_of_the_journal(self) -> None:
@@ -136,6 +253,34 @@ class Comparison(_Part):
                 "the journal tells beds apart, not strips within one",
                 "Write the strips' results as [[comparison.result]].",
             )
+
+    @property
+    def every_way(self) -> list[str]:
+        """The ways, or every combination of the factors: the last factor changes fastest."""
+        return list(self.ways) or [_TOGETHER.join(each) for each in product(*self.factors)]
+
+    @property
+    def half_ways(self) -> tuple[list[str], list[str]]:
+        """The two halves of the combinations: an even number of second levels, and an odd one."""
+        found: tuple[list[str], list[str]] = ([], [])
+        for levels in product((0, 1), repeat=len(self.factors)):
+            names = [one[level] for one, level in zip(self.factors, levels, strict=True)]
+            found[sum(levels) % 2].append(_TOGETHER.join(names))
+        return found
+
+    @property
+    def block_size(self) -> int:
+        """How many plots a block has."""
+        return len(self.every_way) // (2 if self.halves else 1)
+
+    @property
+    def times_each(self) -> list[int]:
+        """How many beds each way has, without blocks: as stated, as laid, or alike."""
+        if self.times is not None:
+            return list(self.times)
+        if self.laid is not None:
+            return [self.laid[0].count(way) for way in self.ways]
+        return [len(self.beds) // len(self.ways)] * len(self.ways)
 
     @property
     def kind(self) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from bedwright.garden import Document
 from bedwright.garden.failed import failed_wants
 from bedwright.planning.findings import Finding, finding
@@ -12,17 +14,25 @@ from bedwright.reference import Library
 def failed_said(document: Document, library: Library) -> tuple[Finding, ...]:
     """That a planting is lost, and whether something follows it on its bed, in the document's
     order."""
+    return tuple(each for _, each in _lost(document, library))
+
+
+def failed_of(document: Document, library: Library, at: int) -> tuple[Finding, ...]:
+    """As :func:`failed_said`, of one want's beds; ``at`` is its place."""
+    return tuple(each for place, each in _lost(document, library) if place == at)
+
+
+def _lost(document: Document, library: Library) -> Iterator[tuple[int, Finding]]:
     follows: dict[str, str] = {}
     for each in bed_wants(document):
         follows.setdefault(each.bed.id, library.crop(document.key("want", each.at, "crop"))["name"])
-    found = []
     for (at, bed), on in failed_wants(document.garden).items():
         crop, day = library.crop(document.key("want", at, "crop"))["name"].lower(), on.isoformat()
         if bed in follows:
-            found.append(
+            yield (
+                at,
                 finding("planting_failed_followed", "note", bed=bed, crop=crop, on=day,
-                        next=follows[bed].lower())
+                        next=follows[bed].lower()),
             )  # fmt: skip
         else:
-            found.append(finding("planting_failed", "act", bed=bed, crop=crop, on=day))
-    return tuple(found)
+            yield at, finding("planting_failed", "act", bed=bed, crop=crop, on=day)

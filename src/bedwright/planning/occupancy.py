@@ -18,6 +18,7 @@ from bedwright.planning.harvest.model import HarvestPlan
 from bedwright.planning.harvest.pickings import companion_pickings, pickings_of
 from bedwright.planning.harvest.wants import companion_at, want_at
 from bedwright.planning.layout.crop_facts import timing_tables
+from bedwright.planning.shared_ground import meet
 from bedwright.planning.turnover.left import left_of
 from bedwright.planning.turnover.model import Turnover
 from bedwright.planning.work.bed_days import Grown, bed_days
@@ -322,13 +323,9 @@ def _clash(made: Spell, other: Spell) -> bool:
 
     A standing crop that nothing clears gives way.
     """
-    if other.told != "plan" or other.bed != made.bed or not _meet(other.part, made.part):
+    if other.told != "plan" or other.bed != made.bed or not meet(other.part, made.part):
         return False
     return _overlap(made, other, date.min, _END)
-
-
-def _meet(one: int | None, other: int | None) -> bool:
-    return one is None or other is None or one == other
 
 
 def _ended(spell: Spell, spells: Iterable[Spell]) -> Spell:
@@ -338,7 +335,7 @@ def _ended(spell: Spell, spells: Iterable[Spell]) -> Spell:
     after = [
         (each.spread or each.first) - _DAY
         for each in spells
-        if each.told != "standing" and each.bed == spell.bed and _meet(each.part, spell.part)
+        if each.told != "standing" and each.bed == spell.bed and meet(each.part, spell.part)
         and each.first is not None and each.first > (spell.first or date.min)
     ]  # fmt: skip
     return replace(spell, last=min(after)) if after else spell

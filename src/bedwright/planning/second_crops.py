@@ -5,18 +5,16 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from bedwright.garden import Bed, Document, Garden, Want
 from bedwright.garden.failed import failed_wants
 from bedwright.garden.model_rotation import Rotation
 from bedwright.planning.bed_pieces import piece_of
-from bedwright.planning.findings import Finding, finding
 from bedwright.planning.nitrogen import NitrogenNeed
 from bedwright.planning.nutrients import Need
 from bedwright.planning.reaction import Reaction
 from bedwright.planning.salt import SaltState
-from bedwright.planning.timing_model import WantDates
 from bedwright.working import Figure
 
 
@@ -26,8 +24,8 @@ class BedWant:
 
     ``bed`` is the ground that the want has: of a ``part`` its piece, under the bed's id. ``nth``
     counts the bed's plantings of the year from 0. ``first_at`` is the want of the crop that this
-    ground bears first in the year, ``before_at`` that of the one just before, None for the first;
-    ``turn`` counts the crops of this ground from 0.
+    ground bears first in the year, None for the first itself; ``turn`` counts the crops of this
+    ground from 0.
     """
 
     bed: Bed
@@ -37,7 +35,6 @@ class BedWant:
     nth: int = 0
     part: int | None = None
     turn: int = 0
-    before_at: int | None = None
 
 
 def bed_wants(document: Document) -> tuple[BedWant, ...]:
@@ -74,10 +71,9 @@ def _in_order(document: Document, by_bed: dict[str, list[int]]) -> Iterator[BedW
         for nth, at in enumerate(places):
             part = document.part_of_want(at)
             same = [each for each in before if part is None or each.part in (None, part)]
-            last = same[-1] if same else None
             made = BedWant(
                 piece_of(bed, part), at, wants[at], same[0].at if same else None, nth, part,
-                max((each.turn for each in same), default=-1) + 1, last.at if last else None,
+                max((each.turn for each in same), default=-1) + 1,
             )  # fmt: skip
             before.append(made)
             yield made
@@ -124,25 +120,4 @@ def settled(
         asked,
         dataclasses.replace(reaction, lime=None, sulfur=None),
         dataclasses.replace(salt, gypsum=None),
-    )
-
-
-def still_standing(
-    first: WantDates | None, name: str, second: date, turnover_days: int
-) -> tuple[Finding, ...]:
-    """That a second crop is to be planted before the first is out of the bed, where dates tell."""
-    outlook = None if first is None else first.taken
-    if outlook is None or outlook.last_harvest is None:
-        return ()
-    free = outlook.on + timedelta(days=round(outlook.last_harvest.mean) + turnover_days)
-    if free <= second:
-        return ()
-    return (
-        finding(
-            "first_crop_still_stands",
-            "act",
-            first=name.lower(),
-            free=free.isoformat(),
-            second=second.isoformat(),
-        ),
     )

@@ -12,6 +12,8 @@ from bedwright.crops.frost_damage import Cover
 from bedwright.crops.fruit_set import off_range, set_score
 from bedwright.crops.timing_tables import TimingTables
 from bedwright.garden import Document, Want
+from bedwright.garden.failed import failed_wants
+from bedwright.planning.failed import failed_of
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.timing_choice import Calendar, Planting, dates_of
 from bedwright.planning.timing_model import GardenDates, WantDates
@@ -39,11 +41,14 @@ def garden_dates(document: Document, library: Library, as_of: date) -> GardenDat
     tables = TimingTables.of(*(library.rows(name) for name in _TABLES))
     plantings: dict[tuple[str, int | None, str | None, str | None], Planting] = {}
     wants = []
+    lost = failed_wants(document.garden)
     for at, want in enumerate(document.garden.want):
         key = document.key("want", at, "crop")
+        beds = tuple(bed for bed in want.beds if (at, bed) not in lost)
         cover = None if want.protection is None else document.key("want", at, "protection")
         if tables.missing(key):
-            wants.append(_not_timed(want, at, key, cover, tables, risk, library))
+            made = _not_timed(want, at, beds, key, cover, tables, risk, library)
+            wants.append(replace(made, lost=failed_of(document, library, at)))
             continue
         bulbs_in = bulbs_stated(document, document.cultivars.get(("want", at, "crop")))
         alike = (key, want.days_to_maturity, cover, bulbs_in)
@@ -51,9 +56,9 @@ def garden_dates(document: Document, library: Library, as_of: date) -> GardenDat
             plantings[alike] = planting_of(
                 key, want, cover, weather, tables, risk, library, bulbs_in=bulbs_in
             )
-        wants.append(
-            _dates(want, at, key, cover, plantings[alike], Calendar(weather, want, as_of), library)
-        )
+        calendar = Calendar(weather, want, as_of)
+        made = _dates(want, at, beds, key, cover, plantings[alike], calendar, library)
+        wants.append(replace(made, lost=failed_of(document, library, at)))
     return GardenDates(weather, risk, tuple(wants), weather.findings)
 
 
@@ -124,6 +129,7 @@ def planting_of(
 def _dates(
     want: Want,
     at: int,
+    beds: tuple[str, ...],
     key: str,
     cover: str | None,
     planting: Planting,
@@ -136,7 +142,7 @@ def _dates(
         want=at,
         crop=key,
         name=library.crop(key)["name"],
-        beds=tuple(want.beds),
+        beds=beds,
         start=planting.start,
         cover=cover,
         soil_needed_c=planting.crop.soil_c,
@@ -158,6 +164,7 @@ def _dates(
 def _not_timed(
     want: Want,
     at: int,
+    beds: tuple[str, ...],
     key: str,
     cover: str | None,
     tables: TimingTables,
@@ -170,7 +177,7 @@ def _not_timed(
         want=at,
         crop=key,
         name=name,
-        beds=tuple(want.beds),
+        beds=beds,
         start="",
         cover=cover,
         soil_needed_c=np.nan,

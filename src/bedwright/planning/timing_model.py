@@ -117,6 +117,7 @@ class WantDates:
     ``soil_needed_c`` [C] is NaN where it is not known. ``stated`` judges the want's own date;
     ``risk`` is the accepted one [-], ``weeks`` those for which is to be picked; ``site_doubt_k``
     [K] widens ``killed_range`` of every date, 0 where the garden's nights are taken as known.
+    ``beds`` are those for which it is planned still, ``lost`` tells of those on which it failed.
     """
 
     want: int
@@ -134,6 +135,7 @@ class WantDates:
     curve: DatesCurve | None
     findings: tuple[Finding, ...]
     site_doubt_k: float = 0.0
+    lost: tuple[Finding, ...] = ()
 
     @property
     def best(self) -> DateOutlook | None:

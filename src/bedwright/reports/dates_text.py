@@ -58,7 +58,9 @@ def dates_page(
         lines += wrapped(DATES["accepted"].format(risk=count_words(round(dates.risk * 10))))
     for want in dates.wants:
         if only is None or want.crop == only:
-            heading = DATES["heading"].format(crop=want.name, beds=_beds(want.beds))
+            heading = want.name
+            if want.beds:
+                heading = DATES["heading"].format(crop=want.name, beds=_beds(want.beds))
             lines += ["", heading, "-" * len(heading)]
             for each in want_lines(want, system):
                 lines += wrapped(each, "  ", "    ")
@@ -70,10 +72,13 @@ def want_lines(
 ) -> list[str]:
     """One want's dates, a paragraph each; ``planned`` leaves out what the season plan dates.
 
-    ``spread`` is the day by which the plan spreads on the bed: it is cleared no later.
+    ``spread`` is the day by which the plan spreads on the bed: it is cleared no later. Of beds on
+    which it failed that is said, and of a want that failed on all of its beds nothing else.
     """
     asked = turn_told(want)
-    lines: list[str] = []
+    lines = [] if planned else [sentence(each, system) for each in want.lost]
+    if not want.beds:
+        return lines
     if asked is not None:
         lines += _turn_lines(want, asked, want.risk, system)
     if want.stated is not None:

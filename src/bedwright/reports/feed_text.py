@@ -9,7 +9,7 @@ from bedwright.reports import words
 from bedwright.reports.fill import value
 from bedwright.reports.layout import wrapped
 from bedwright.reports.text import shed_text
-from bedwright.season import SeasonPlan
+from bedwright.season import SeasonBlend
 from bedwright.units import UnitSystem, show
 
 _ALTERNATIVES = {
@@ -20,7 +20,7 @@ _ALTERNATIVES = {
 
 
 def feed_text(
-    plan: SeasonPlan,
+    plan: SeasonBlend,
     others: tuple[Alternative, ...],
     relaxed: dict[int, tuple[Relaxation, ...]],
 ) -> str:
@@ -39,7 +39,7 @@ def feed_text(
     return "\n".join(lines).rstrip() + "\n"
 
 
-def _recipe(plan: SeasonPlan, group: RecipeGroup, system: UnitSystem) -> list[str]:
+def _recipe(plan: SeasonBlend, group: RecipeGroup, system: UnitSystem) -> list[str]:
     first = group.beds[0]
     beds = ", ".join(bed.bed.id for bed in group.beds)
     title = f"Recipe for {beds}: {first.crop.name.lower()}, {show(group.area_m2, 'area', system)}"
@@ -67,7 +67,7 @@ def _recipe(plan: SeasonPlan, group: RecipeGroup, system: UnitSystem) -> list[st
     return lines
 
 
-def _relaxed(relaxed: tuple[Relaxation, ...], plan: SeasonPlan, system: UnitSystem) -> list[str]:
+def _relaxed(relaxed: tuple[Relaxation, ...], plan: SeasonBlend, system: UnitSystem) -> list[str]:
     lines: list[str] = []
     currency = plan.document.garden.garden.currency if plan.prices_stated else "kg of material"
     for each in relaxed:
@@ -80,7 +80,7 @@ def _relaxed(relaxed: tuple[Relaxation, ...], plan: SeasonPlan, system: UnitSyst
     return lines
 
 
-def _others(plan: SeasonPlan, others: tuple[Alternative, ...], system: UnitSystem) -> list[str]:
+def _others(plan: SeasonBlend, others: tuple[Alternative, ...], system: UnitSystem) -> list[str]:
     if not others:
         return []
     title = "Other blends of the same garden"

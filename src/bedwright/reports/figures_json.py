@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from bedwright.planning.findings import Finding
@@ -13,6 +14,21 @@ _DIGITS = 12  # enough to tell plans apart, few enough that the last bits of a s
 def rounded(number: float) -> float:
     """A number to so many digits that a plan comes out the same on its next run."""
     return float(f"{number:.{_DIGITS}g}")
+
+
+def number_or_null(number: float | None) -> float | None:
+    """A rounded number where there is one."""
+    return None if number is None else rounded(number)
+
+
+def day_or_null(on: date | None) -> str | None:
+    """A day as it is written in data, where there is one."""
+    return None if on is None else on.isoformat()
+
+
+def figure_or_null(figure: Figure | None) -> dict[str, Any] | None:
+    """A figure with its working, where there is one."""
+    return None if figure is None else figure_dict(figure)
 
 
 def figure_dict(figure: Figure) -> dict[str, Any]:

@@ -5,7 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from bedwright.planning.harvest.model import CropHarvest, HarvestPlan, HarvestWeek, Range
-from bedwright.reports.figures_json import figure_dict, finding_dict, rounded
+from bedwright.reports.figures_json import (
+    figure_dict,
+    figure_or_null,
+    finding_dict,
+    number_or_null,
+    rounded,
+)
 from bedwright.reports.schema_parts import (
     FIGURE,
     NUMBER,
@@ -34,8 +40,8 @@ def _crop(crop: CropHarvest) -> dict[str, Any]:
         "key": crop.key,
         "name": crop.name,
         "unit": crop.unit,
-        "unit_mass": None if crop.unit_mass is None else figure_dict(crop.unit_mass),
-        "saleable": None if crop.saleable is None else figure_dict(crop.saleable),
+        "unit_mass": figure_or_null(crop.unit_mass),
+        "saleable": figure_or_null(crop.saleable),
         "told_by": crop.told_by,
         "seasons": crop.seasons,
         "mass_kg": _range(crop.mass),
@@ -47,7 +53,7 @@ def _crop(crop: CropHarvest) -> dict[str, Any]:
                 "crop": each.crop,
                 "by": None if each.expected is None else each.expected.by,
                 "area": figure_dict(each.area),
-                "mass": None if each.mass is None else figure_dict(each.mass),
+                "mass": figure_or_null(each.mass),
                 "bears": each.bears,
                 "pickings": [
                     {
@@ -74,7 +80,7 @@ def _week(week: HarvestWeek) -> dict[str, Any]:
         "picked_kg": _range(week.picked),
         "to_sell_kg": _range(week.to_sell),
         "pieces": None if week.pieces is None else _range(week.pieces),
-        "wanted_kg": None if week.wanted is None else rounded(week.wanted),
+        "wanted_kg": number_or_null(week.wanted),
         "balance": week.balance or None,
     }
 

@@ -12,6 +12,7 @@ from bedwright.planning.findings import Finding
 from bedwright.planning.layout.model import BedLayout
 from bedwright.planning.layout.seeds import CropCount
 from bedwright.planning.layout.trellis import TrellisParts
+from bedwright.reports.figures_json import day_or_null
 from bedwright.working import Figure
 
 _DIGITS = 6
@@ -24,11 +25,11 @@ def layout_dict(layout: BedLayout) -> dict[str, Any]:
         "bed": planting.bed.id,
         "crop": planting.crop.key,
         "companion": None if planting.companion is None else planting.companion.key,
-        "set_out": _day(planting.want.set_out),
+        "set_out": day_or_null(planting.want.set_out),
         "companion_days": None
         if layout.companion_days is None
         else {
-            key: _day(getattr(layout.companion_days, key))
+            key: day_or_null(getattr(layout.companion_days, key))
             for key in ("sow_under_cover", "start", "first_pick", "end")
         },
         "bearing_deg": _number(np.degrees(planting.frame.bearing_rad)),
@@ -155,10 +156,6 @@ def _figure(each: Figure | None) -> dict[str, Any] | None:
         "origin": each.origin,
         "sources": [source.source_id for source in each.sources],
     }
-
-
-def _day(on: Any) -> str | None:
-    return None if on is None else str(on.isoformat())
 
 
 def _numbers(values: NDArray[np.float64] | Sequence[float]) -> list[float | None]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Any
 
 import numpy as np
@@ -14,7 +13,14 @@ from bedwright.planning.prescription import Line, Prescription
 from bedwright.planning.side_dressing import Dressing
 from bedwright.planning.supply import NitrogenCourse
 from bedwright.reports.dates_json import dates_dict
-from bedwright.reports.figures_json import figure_dict, finding_dict, rounded
+from bedwright.reports.figures_json import (
+    day_or_null,
+    figure_dict,
+    figure_or_null,
+    finding_dict,
+    number_or_null,
+    rounded,
+)
 from bedwright.reports.harvest_json import harvest_dict
 from bedwright.reports.layout_json import layout_dict
 from bedwright.reports.purchases_json import purchases_dict
@@ -24,7 +30,6 @@ from bedwright.reports.turnover_json import turnover_dict
 from bedwright.reports.water_json import water_dict
 from bedwright.reports.work_json import work_dict
 from bedwright.season import PLAN_FORMAT, BedPlan, SeasonPlan
-from bedwright.working import Figure
 
 Array = NDArray[np.float64]
 
@@ -57,9 +62,7 @@ def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
                 "mass_kg": rounded(each.mixed.mass_kg),
                 "analysis": [rounded(x) for x in each.mixed.analysis],
                 "summed_labels": [rounded(x) for x in each.mixed.summed_labels],
-                "first_season": [
-                    None if x is None else rounded(x) for x in each.mixed.first_season
-                ],
+                "first_season": [number_or_null(x) for x in each.mixed.first_season],
             }
             for each in plan.mixes
         ],
@@ -95,7 +98,7 @@ def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
         "weather": [] if plan.dates is None else [finding_dict(x) for x in plan.dates.findings],
         "shared": {
             "money": rounded(plan.shared.money),
-            "gap": None if plan.shared.gap is None else rounded(plan.shared.gap),
+            "gap": number_or_null(plan.shared.gap),
             "phosphate_kg": rounded(plan.shared.phosphorus_kg),
             "materials_carried": plan.shared.carried,
             "recipe_groups": [[bed.bed.id for bed in group.beds] for group in plan.shared.groups],
@@ -103,10 +106,6 @@ def plan_dict(plan: SeasonPlan) -> dict[str, Any]:
             "findings": [finding_dict(each) for each in plan.shared.findings],
         },
     }
-
-
-def _optional(figure: Figure | None) -> dict[str, Any] | None:
-    return None if figure is None else figure_dict(figure)
 
 
 def _bed(plan: BedPlan) -> dict[str, Any]:
@@ -147,13 +146,13 @@ def _bed(plan: BedPlan) -> dict[str, Any]:
             "side_dressings": bed.nitrogen.side_dressings,
         },
         "needs": [_need(each) for each in bed.needs],
-        "lime": _optional(bed.reaction.lime),
-        "sulfur": _optional(bed.reaction.sulfur),
+        "lime": figure_or_null(bed.reaction.lime),
+        "sulfur": figure_or_null(bed.reaction.sulfur),
         "salt": {
-            "ec_e": _optional(bed.salt.ec_e),
-            "yield_left": _optional(bed.salt.yield_left),
-            "ceiling": _optional(bed.salt.ceiling),
-            "gypsum": _optional(bed.salt.gypsum),
+            "ec_e": figure_or_null(bed.salt.ec_e),
+            "yield_left": figure_or_null(bed.salt.yield_left),
+            "ceiling": figure_or_null(bed.salt.ceiling),
+            "gypsum": figure_or_null(bed.salt.gypsum),
         },
         "blend": {
             "supplied_kg_m2": {key: rounded(value) for key, value in mixed.supplied.items()},
@@ -167,7 +166,7 @@ def _bed(plan: BedPlan) -> dict[str, Any]:
             {"material": each.material.key, "reason": each.code} for each in bed.strikes
         ],
         "rules_of_thumb": [
-            {"rule": each.code, "range": figure_dict(each.rule), "ours": _optional(each.ours),
+            {"rule": each.code, "range": figure_dict(each.rule), "ours": figure_or_null(each.ours),
              "verdict": each.verdict, "why": each.why}
             for each in plan.habits
         ],
@@ -181,15 +180,11 @@ def _bed(plan: BedPlan) -> dict[str, Any]:
         "dates": None if plan.dates is None else dates_dict(plan.dates),
         "raw_manure": None if plan.manure is None else {
             "days": figure_dict(plan.manure.interval),
-            "first_pick": _day(plan.manure.first_pick),
-            "forbidden_from": _day(plan.manure.forbidden_from),
+            "first_pick": day_or_null(plan.manure.first_pick),
+            "forbidden_from": day_or_null(plan.manure.forbidden_from),
         },
         "findings": [finding_dict(each) for each in plan.findings],
     }  # fmt: skip
-
-
-def _day(day: date | None) -> str | None:
-    return None if day is None else day.isoformat()
 
 
 def _course(course: NitrogenCourse) -> dict[str, Any]:
@@ -251,13 +246,13 @@ def _line(line: Line, plan: Prescription) -> dict[str, Any]:
         "later": figure_dict(line.later),
         "side_dressings": max(plan.nitrogen.side_dressings, 1) if line.later.value > 0 else 0,
         "measure": line.material.measure,
-        "bulk_density": _optional(line.supply.bulk_density),
+        "bulk_density": figure_or_null(line.supply.bulk_density),
         "cautions": [each.code for each in line.material.cautions],
         "organic": {
             "status": line.material.organic_status,
             "section": line.material.organic_section,
         },
-        "n_season": _optional(line.supply.n_season),
+        "n_season": figure_or_null(line.supply.n_season),
         "price_stated": line.offer.price_stated,
     }  # fmt: skip
 
@@ -266,6 +261,6 @@ def _need(need: Need) -> dict[str, Any]:
     return {
         "nutrient": need.nutrient,
         "amount": figure_dict(need.amount),
-        "ceiling": _optional(need.ceiling),
+        "ceiling": figure_or_null(need.ceiling),
         "why": need.why,
     }

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from bedwright.planning.purchases.model import Buy, Purchases, Step
-from bedwright.reports.figures_json import finding_dict, rounded
+from bedwright.reports.figures_json import finding_dict, number_or_null, rounded
 from bedwright.reports.schema_parts import NUMBER, NUMBER_OR_NULL, TEXT, listed, table
 
 _DAY = {"type": "string", "format": "date"}
@@ -33,12 +33,12 @@ def _buy(found: Purchases, buy: Buy) -> dict[str, Any]:
         "name": item.name,
         "unit": item.unit,
         "shade": item.shade,
-        "each_kg": None if item.each_kg is None else rounded(item.each_kg),
+        "each_kg": number_or_null(item.each_kg),
         "needed": rounded(buy.needed),
-        "on_hand": None if buy.on_hand is None else rounded(buy.on_hand),
+        "on_hand": number_or_null(buy.on_hand),
         "bought": rounded(buy.bought),
         "missing": rounded(buy.missing),
-        "cost": None if buy.cost is None else rounded(buy.cost),
+        "cost": number_or_null(buy.cost),
         "needs": [
             {"on": n.on.isoformat(), "amount": rounded(n.amount), "bed": n.bed, "crop": n.crop}
             for n in buy.needs
@@ -52,12 +52,12 @@ def _step(found: Purchases, step: Step) -> dict[str, Any]:
         "on": step.on.isoformat(),
         "order_by": step.order_by.isoformat(),
         "waits": found.waits(step),
-        "cost": None if step.cost is None else rounded(step.cost),
+        "cost": number_or_null(step.cost),
         "packages": [
             {
                 "count": rounded(each.count),
-                "size": None if each.size is None else rounded(each.size),
-                "price": None if each.price is None else rounded(each.price),
+                "size": number_or_null(each.size),
+                "price": number_or_null(each.price),
             }
             for each in step.lots
         ],

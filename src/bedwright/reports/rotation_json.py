@@ -176,10 +176,11 @@ def _clash(each: ClashTold) -> dict[str, Any]:
         "free": list(each.free),
         "years_away": each.away,
         "must": each.must,
+        "ground": None if each.ground is None else finding_dict(each.ground),
         "members": [
             {"kind": x.kind, "at": x.at, **_crop(x.crop), "years": list(x.years),
-             "beds": _round(x.beds), "on": list(x.on), "possible": _round(x.possible),
-             "worth": _or_none(x.worth)}
+             "beds": _round(x.beds), "on": list(x.on), "parts": list(x.parts),
+             "possible": _round(x.possible), "worth": _or_none(x.worth)}
             for x in each.members
         ],
     }  # fmt: skip
@@ -232,9 +233,10 @@ def rotation_schema() -> dict[str, Any]:
             open_beds=listed(TEXT), barred=numbers)),
         clashes=listed(table(
             family=TEXT_OR_NULL, years=listed(whole), wanted_beds=NUMBER, free=listed(TEXT),
-            years_away=whole, must=truth,
+            years_away=whole, must=truth, ground=or_null({"$ref": "#/$defs/finding"}),
             members=listed(table(kind=kind, at=whole, **crop, years=listed(whole), beds=NUMBER,
-                                 on=listed(TEXT), possible=NUMBER, worth=NUMBER_OR_NULL)))),
+                                 on=listed(TEXT), parts=listed(whole), possible=NUMBER,
+                                 worth=NUMBER_OR_NULL)))),
         instead=listed(table(
             **unit, content=listed(table(**crop, year=whole, on=TEXT_OR_NULL)), cost=NUMBER,
             cost_beds=NUMBER)),

@@ -14,6 +14,7 @@ from bedwright.planning.findings import Finding
 from bedwright.reference import Library
 from bedwright.reports.days_said import day_year_words
 from bedwright.reports.fill import figure, sentence
+from bedwright.reports.words import FINDINGS
 from bedwright.reports.words_rotation import FAMILIES, ROTATION, ROTATION_FINDINGS, RULES
 from bedwright.units import UnitSystem
 from bedwright.units.show import plain
@@ -94,11 +95,21 @@ def years_words(count: int) -> str:
 
 
 def clash_words(clash: ClashTold) -> list[str]:
-    """What clashes, then what giving up each of its wishes gains: sentences."""
+    """What clashes, then what giving up each of its wishes gains: sentences.
+
+    Two crops on the same ground take one: it says what would be right.
+    """
+    if clash.ground is not None:
+        return [_ground(clash.ground)]
     said = [_what(clash)]
     if len(clash.members) > 1 or clash.members[0].beds > 1:
         said += [_given_up(each, alone=len(clash.members) == 1) for each in clash.members]
     return said
+
+
+def _ground(found: Finding) -> str:
+    values = {key: _value(key, each, UnitSystem.METRIC) for key, each in found.values.items()}
+    return FINDINGS[found.code].format(**values)
 
 
 def _what(clash: ClashTold) -> str:
@@ -139,9 +150,10 @@ def _span(years: Sequence[int]) -> str:
 def _member(each: ClashMember) -> str:
     crop = named(each.crop.name).lower()
     if each.on:
-        return ROTATION["member_on"].format(
-            crop=crop, on=joined_words(each.on), years=_span(each.years)
-        )
+        on = joined_words(each.on)
+        if each.parts:
+            on = ROTATION["part"].format(bed=on, part=joined_words([str(at) for at in each.parts]))
+        return ROTATION["member_on"].format(crop=crop, on=on, years=_span(each.years))
     return ROTATION["member"].format(crop=crop, beds=beds_words(each.beds), years=_span(each.years))
 
 

@@ -7,7 +7,14 @@ from typing import Any
 from bedwright.planning.summer.model import Cloth, HeatDays, Hung, PlantingSummer, Summer
 from bedwright.planning.summer.people import CLASSES, WorkDay
 from bedwright.planning.timing_model import Spread
-from bedwright.reports.figures_json import figure_dict, finding_dict, rounded
+from bedwright.reports.figures_json import (
+    day_or_null,
+    figure_dict,
+    figure_or_null,
+    finding_dict,
+    number_or_null,
+    rounded,
+)
 from bedwright.reports.schema_parts import (
     FIGURE,
     NUMBER,
@@ -40,7 +47,7 @@ def summer_dict(summer: Summer) -> dict[str, Any]:
             "returning_shares": [rounded(each) for each in water.returning],
         },
         "mulch": {
-            "from": None if mulch.from_day is None else mulch.from_day.isoformat(),
+            "from": day_or_null(mulch.from_day),
             "thickness": figure_dict(mulch.thickness),
             "evaporation_saved": [figure_dict(each) for each in mulch.evaporation_saved],
         },
@@ -125,7 +132,7 @@ def _heat(each: HeatDays) -> dict[str, Any]:
         "days": _spread(each.days),
         "span_days": each.span_days,
         "years": each.years,
-        "under_cloth": None if each.under_cloth is None else rounded(each.under_cloth),
+        "under_cloth": number_or_null(each.under_cloth),
     }
 
 
@@ -135,11 +142,11 @@ def _cloth(each: Cloth) -> dict[str, Any]:
         "verdict": each.verdict,
         "why": each.why,
         "shade": rounded(each.percent),
-        "heat_from": None if first is None else first.isoformat(),
-        "heat_to": None if last is None else last.isoformat(),
+        "heat_from": day_or_null(first),
+        "heat_to": day_or_null(last),
         "years_share": rounded(each.years_share),
-        "trigger_c": None if each.trigger is None else figure_dict(each.trigger),
-        "light_need": None if each.need is None else figure_dict(each.need),
+        "trigger_c": figure_or_null(each.trigger),
+        "light_need": figure_or_null(each.need),
         "gain_days": None if each.gain_days is None else _spread(each.gain_days),
         "shades": [
             {"shade": rounded(one.percent), "light_mol_m2_d": rounded(one.light_mol_m2_d),
@@ -165,15 +172,15 @@ def _day(day: WorkDay) -> dict[str, Any]:
     return {
         "t_max_c": rounded(day.t_max_c),
         "t_min_c": rounded(day.t_min_c),
-        "humidity_percent": None if day.humidity_percent is None else rounded(day.humidity_percent),
+        "humidity_percent": number_or_null(day.humidity_percent),
         "wind_m_s": rounded(day.wind_m_s),
-        "heat_index_c": None if day.index_c is None else rounded(day.index_c),
+        "heat_index_c": number_or_null(day.index_c),
         "hours": [
             {
                 "sun_hour": each.hour,
                 "air_c": rounded(each.air_c),
                 "wbgt_c": rounded(each.wbgt_c),
-                "adjusted_c": None if each.adjusted_c is None else rounded(each.adjusted_c),
+                "adjusted_c": number_or_null(each.adjusted_c),
                 "minutes": dict(zip(CLASSES, each.minutes, strict=True)),
                 "new_minutes": dict(zip(CLASSES, each.new_minutes, strict=True)),
             }

@@ -49,7 +49,7 @@ from bedwright.reports.water_schedule import bed_water_lines
 from bedwright.reports.words_spreading import SPREADING
 from bedwright.reports.words_water import WATER_PLAN
 from bedwright.reports.years_short import years_short
-from bedwright.season import BedPlan, SeasonPlan
+from bedwright.season import BedPlan, SeasonBlend, SeasonPlan
 from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
 
@@ -317,7 +317,7 @@ def _npk(values: Iterable[float | None]) -> str:
     return " - ".join("not known" if each is None else plain(each * 100, 2) for each in values)
 
 
-def shed_text(plan: SeasonPlan, system: UnitSystem) -> str:
+def shed_text(plan: SeasonPlan | SeasonBlend, system: UnitSystem) -> str:
     """What all beds take together, what is on hand, what to buy."""
     if not plan.totals:
         return ""
@@ -348,7 +348,7 @@ def _buy(bought: Purchase, system: UnitSystem) -> str:
     return f"buy {count} of {size}, {bought.count * bought.price:.2f}"
 
 
-def _money(plan: SeasonPlan) -> list[str]:
+def _money(plan: SeasonPlan | SeasonBlend) -> list[str]:
     garden = plan.document.garden
     if not plan.prices_stated:
         return []

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Any
 
 from bedwright.planning.turnover.model import Left, Next, Residue, Turnover, Way
-from bedwright.reports.figures_json import figure_dict, finding_dict
+from bedwright.reports.figures_json import day_or_null, figure_dict, figure_or_null, finding_dict
 from bedwright.reports.schema_parts import FIGURE, TEXT, TEXT_OR_NULL, listed, or_null, table
-from bedwright.working import Figure
 
 _FINDINGS = listed({"$ref": "#/$defs/finding"})
 
@@ -24,7 +22,7 @@ def turnover_dict(each: Turnover) -> dict[str, Any]:
         "healthy": each.healthy,
         "next": _next(each.next),
         "left": _left(each.left),
-        "money_a_week": _optional(each.money),
+        "money_a_week": figure_or_null(each.money),
         "residue": None if each.residue is None else _residue(each.residue),
         "ways": [_way(one) for one in each.ways],
         "refused": [_way(one) for one in each.refused],
@@ -57,22 +55,22 @@ def _next(each: Next) -> dict[str, Any]:
         "crop": each.crop,
         "name": each.name,
         "second": each.second,
-        "start": _day(each.start),
-        "clear": _day(each.clear),
-        "last": _day(each.last),
-        "a_week_late": _optional(each.a_week_late),
-        "money": _optional(each.money),
+        "start": day_or_null(each.start),
+        "clear": day_or_null(each.clear),
+        "last": day_or_null(each.last),
+        "a_week_late": figure_or_null(each.a_week_late),
+        "money": figure_or_null(each.money),
     }
 
 
 def _left(each: Left) -> dict[str, Any]:
     return {
-        "per_week": _optional(each.per_week),
-        "at_once": _optional(each.at_once),
-        "first": _day(each.first),
-        "last": _day(each.last),
-        "total": _optional(each.total),
-        "hold": _optional(each.hold),
+        "per_week": figure_or_null(each.per_week),
+        "at_once": figure_or_null(each.at_once),
+        "first": day_or_null(each.first),
+        "last": day_or_null(each.last),
+        "total": figure_or_null(each.total),
+        "hold": figure_or_null(each.hold),
     }
 
 
@@ -90,15 +88,7 @@ def _way(each: Way) -> dict[str, Any]:
     return {
         "kind": each.kind,
         "stock": each.stock,
-        "start": _day(each.start),
-        "by": _day(each.by),
+        "start": day_or_null(each.start),
+        "by": day_or_null(each.by),
         "reasons": [finding_dict(one) for one in each.reasons],
     }
-
-
-def _optional(each: Figure | None) -> dict[str, Any] | None:
-    return None if each is None else figure_dict(each)
-
-
-def _day(on: date | None) -> str | None:
-    return None if on is None else on.isoformat()

@@ -9,7 +9,13 @@ from bedwright.planning.watering.schedule import ZoneMonth
 from bedwright.planning.watering.stand_water import StandWater
 from bedwright.planning.watering.today import Today
 from bedwright.planning.watering.years import Spread
-from bedwright.reports.figures_json import figure_dict, finding_dict, rounded
+from bedwright.reports.figures_json import (
+    figure_dict,
+    figure_or_null,
+    finding_dict,
+    number_or_null,
+    rounded,
+)
 
 
 def water_dict(water: GardenWater) -> dict[str, Any]:
@@ -29,28 +35,24 @@ def water_dict(water: GardenWater) -> dict[str, Any]:
                 "start": figure_dict(each.start),
                 "with_leaching_ds_m": [rounded(float(one)) for one in each.with_leaching],
                 "without_leaching_ds_m": [rounded(float(one)) for one in each.without],
-                "yield_with_percent": _or_none(each.yield_with),
-                "yield_without_percent": _or_none(each.yield_without),
+                "yield_with_percent": number_or_null(each.yield_with),
+                "yield_without_percent": number_or_null(each.yield_without),
                 "water_more_m": rounded(each.water_more_m),
             }
             for each in water.salt
         ],
         "gross_m3": rounded(water.gross_m3),
-        "cost": _or_none(water.cost),
+        "cost": number_or_null(water.cost),
         "findings": [finding_dict(each) for each in water.findings],
     }
-
-
-def _or_none(value: float | None) -> float | None:
-    return None if value is None else rounded(value)
 
 
 def _month(each: ZoneMonth) -> dict[str, Any]:
     return {
         "month": each.first.isoformat()[:7],
         "runs_a_week": each.runs,
-        "minutes": _or_none(each.minutes),
-        "hot_day_minutes": _or_none(each.hot_minutes),
+        "minutes": number_or_null(each.minutes),
+        "hot_day_minutes": number_or_null(each.hot_minutes),
     }
 
 
@@ -61,11 +63,11 @@ def _today(today: Today) -> dict[str, Any]:
         "zones": [
             {
                 "zone": zone.zone,
-                "minutes": _or_none(zone.minutes),
+                "minutes": number_or_null(zone.minutes),
                 "why": zone.why,
                 "next_run_days": zone.next_run,
                 "runs_a_week": zone.runs,
-                "run_minutes": _or_none(zone.run_minutes),
+                "run_minutes": number_or_null(zone.run_minutes),
                 "weekdays": list(zone.days),
                 "beds": [
                     {
@@ -76,10 +78,10 @@ def _today(today: Today) -> dict[str, Any]:
                         "et0_m": rounded(bed.et0_m),
                         "rain_m": rounded(bed.rain_m),
                         "net_m": rounded(bed.net_m),
-                        "minutes": None if bed.minutes is None else figure_dict(bed.minutes),
+                        "minutes": figure_or_null(bed.minutes),
                         "days_off": bed.days_off,
                         "felt_on": None if bed.felt is None else bed.felt.on.isoformat(),
-                        "hot_day_minutes": _or_none(bed.hot_day_minutes),
+                        "hot_day_minutes": number_or_null(bed.hot_day_minutes),
                     }
                     for bed in zone.beds
                 ],
@@ -125,7 +127,7 @@ def _stand(each: StandWater) -> dict[str, Any]:
         "days": each.stand.days,
         "longest_gap_days": int(years.gap_days.max()),
         "leaching_share": rounded(each.leaching.share),
-        "leaching_limit": None if each.leaching.limit is None else figure_dict(each.leaching.limit),
+        "leaching_limit": figure_or_null(each.leaching.limit),
         "irrigation_m": _spread(years.irrigation),
         "rain_m": _spread(years.rain),
         "transpiration_m": _spread(years.transpiration),
@@ -134,22 +136,23 @@ def _stand(each: StandWater) -> dict[str, Any]:
         "drained_by_week_m": [rounded(float(one)) for one in years.drained_m[1]],
         "stressed_days": rounded(years.stressed_days),
         "gross_m3": rounded(each.gross_m3),
-        "nitrogen_kg_m2": _or_none(each.nitrogen_kg_m2),
+        "nitrogen_kg_m2": number_or_null(each.nitrogen_kg_m2),
         "week_leaches": rounded(each.week_leaches),
         "fill_m": rounded(each.fill_m),
-        "fill_minutes": _or_none(each.fill_minutes),
+        "fill_minutes": number_or_null(each.fill_minutes),
         "leach_first_m": rounded(each.leach_first_m),
-        "leach_first_minutes": _or_none(each.leach_first_minutes),
+        "leach_first_minutes": number_or_null(each.leach_first_minutes),
         "germination": None if each.germination is None else {
-            "runs_a_day": each.germination[0], "minutes": _or_none(each.germination[1]),
+            "runs_a_day": each.germination[0], "minutes": number_or_null(each.germination[1]),
             "days": each.stand.emergence,
         },
         "months": [
             {"from": month.first.isoformat(), "to": month.last.isoformat(),
              "runs_a_week": month.runs, "net_m": rounded(month.net_m),
-             "minutes": _or_none(month.minutes), "zone_minutes": _or_none(month.zone_minutes),
-             "hot_day_minutes": _or_none(month.hot_minutes),
-             "zone_hot_day_minutes": _or_none(month.zone_hot_minutes),
+             "minutes": number_or_null(month.minutes),
+             "zone_minutes": number_or_null(month.zone_minutes),
+             "hot_day_minutes": number_or_null(month.hot_minutes),
+             "zone_hot_day_minutes": number_or_null(month.zone_hot_minutes),
              "use_m": rounded(month.use_m), "ready_m": rounded(month.ready_m)}
             for month in each.months
         ],

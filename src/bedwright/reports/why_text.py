@@ -6,11 +6,11 @@ from bedwright.planning.why_not import Forced, WhyNot
 from bedwright.reports import words
 from bedwright.reports.fill import value
 from bedwright.reports.layout import wrapped
-from bedwright.season import SeasonPlan
+from bedwright.season import SeasonBlend
 from bedwright.units import UnitSystem, show
 
 
-def why_text(plan: SeasonPlan, found: WhyNot, name: str, names: dict[str, str]) -> str:
+def why_text(plan: SeasonBlend, found: WhyNot, name: str, names: dict[str, str]) -> str:
     """The answer to 'why is this material not used?'. ``names`` are the materials' by key."""
     system = plan.document.garden.garden.units
     title = f"Why is no {name.lower()} used?"
@@ -31,7 +31,7 @@ def why_text(plan: SeasonPlan, found: WhyNot, name: str, names: dict[str, str]) 
 
 
 def _forced(
-    forced: Forced, plan: SeasonPlan, name: str, names: dict[str, str], system: UnitSystem
+    forced: Forced, plan: SeasonBlend, name: str, names: dict[str, str], system: UnitSystem
 ) -> list[str]:
     beds = ", ".join(forced.beds)
     dose = value(forced.dose, "kg/m2", system, digits=3)

@@ -143,7 +143,15 @@ _OF_THE_BED = Words({
     "cover_seed_not_known": "No rate of seed is known for {crop}: sow as its packet says.",
     "cover_sown": "{crop} is sown over the whole of its ground, not in rows: {seed} of seed, at {rate}.",
     "settled_with_the_first_crop": "The {first} comes first here this year. What the soil test asks for besides nitrogen was settled with the {first}, and so was the nitrogen that it credits: this crop's is asked for in full. A nitrate test once the {first} is out would tell how much is left.",
-    "first_crop_still_stands": "The {first} is hardly out of this bed by {free}, and this crop is to start on {second}. Start later, end the {first} sooner, or give one of them another bed.",
+    "first_crop_still_stands": "Bed {bed}: the {first} stands here until about {last}, and the {crop} is to start "
+    "on {second}. Start the {crop} on {free} or later, end the {first} sooner, or give one of them another bed.",
+    "first_crop_still_stands_part": "Bed {bed}, part {part}: the {first} stands on this part until about {last}, and "
+    "the {crop} is to start on it on {second}. Start the {crop} on {free} or later, end the {first} sooner, or give "
+    "one of them another part or bed.",
+    "first_crop_stays": "Bed {bed}: the {first} stays here for years, and the {crop} is to start on {second}. Give "
+    "one of them another bed.",
+    "first_crop_stays_part": "Bed {bed}, part {part}: the {first} stays on this part for years, and the {crop} is to "
+    "start on it on {second}. Give one of them another part or bed.",
     "set_out_not_stated": "No planting date is stated: {taken} stands in, and knows nothing of your frost.",
     "sodic": "Sodium: exchangeable sodium is {esp}. It takes {gypsum} of pure gypsum to displace it, "
     "then leaching. Gypsum first, water second, nitrogen only after both.",

@@ -22,6 +22,8 @@ CALENDAR = Words({
     "sown_again": "Sow again: {crop}, {bed}",
     "pieces_again": "Plant again: {crop}, {bed}",
     "good_until": "A good day until {day}.",
+    "put_off": "The dates ask for {day}: the hours there are, or what must go before it, put it off.",
+    "no_room": "The weeks have no room for it as things stand: the work of its week says why.",
     "picking": "First picking: {crop}, {bed}",
     "picked_until": "It is picked until about {day}.",
     "early_late": "In an early year from {early}, in a late one from {late}; one year in ten each.",

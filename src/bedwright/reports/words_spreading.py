@@ -57,6 +57,7 @@ SHEET_WORDS: dict[str, str] = Words(SPREADING, {
     "lay_drip_by": "lay drip",
     "window": "By the weather: {when}",
     "again": "{start} again",
+    "put_off": "The dates ask for {day}: the hours there are, or what must go before it, put it off",
     "cover_off": "take the cover off",
     "side_dress": "side-dress",
     "of_companion": "{crop}: {what}",

@@ -99,6 +99,8 @@ WORK_FINDINGS = Words({
     "work_overdue": "Overdue, and so in this week: {count}.",
     "work_own_times": "Your own times ({count}) replace the table's.",
     "work_pan_wants_broadfork": "A hard layer lies deeper than a fork reaches well: a broadfork lifts it.",
+    "work_standing_no_end": "Bed {bed}, {crop}: nothing clears it and nothing tells when its picking ends, so its picking "
+    "is in no week. Pick it as it grows.",
     "work_pick_not_dated": "Bed {bed}, {crop}: when it is picked is not known, so picking is no task yet.",
     "work_planting_later": "Bed {bed}, {crop}: the hours there are put its planting off, from {planned} to {laid}.",
     "work_raw_manure": "{materials}: 120 days from working in to the harvest of what touches the soil, 90 for what does "

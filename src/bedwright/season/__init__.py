@@ -1,15 +1,18 @@
 """The season plan: a garden document and a day in, what each bed gets out."""
 
-from bedwright.season.make import assessments, season_plan
-from bedwright.season.model import PLAN_FORMAT, BedPlan, SeasonPlan, ShedTotal
-from bedwright.season.totals import revisions
+from bedwright.season.blend import SeasonBlend, assessments, season_blend
+from bedwright.season.make import season_plan
+from bedwright.season.model import PLAN_FORMAT, BedPlan, SeasonPlan
+from bedwright.season.totals import ShedTotal, revisions
 
 __all__ = [
     "PLAN_FORMAT",
     "BedPlan",
+    "SeasonBlend",
     "SeasonPlan",
     "ShedTotal",
     "assessments",
     "revisions",
+    "season_blend",
     "season_plan",
 ]

@@ -7,13 +7,9 @@ from dataclasses import replace
 from datetime import date
 
 from bedwright.garden import Document
-from bedwright.planning.assessment import Assessment, assess
 from bedwright.planning.assignment.ahead import years_ahead
 from bedwright.planning.assignment.lit import light_of
-from bedwright.planning.assignment.result import YearsAhead
 from bedwright.planning.drained import Drained
-from bedwright.planning.findings import Finding
-from bedwright.planning.garden_blend import garden_blend
 from bedwright.planning.habits import habits
 from bedwright.planning.heap import compost_quality, heap_plan
 from bedwright.planning.labels import label_rates, missing_tests
@@ -21,51 +17,18 @@ from bedwright.planning.layout.bed import bed_layouts
 from bedwright.planning.layout.plantings import grounds_of
 from bedwright.planning.manure_dates import manure_dates, raw_manure_about
 from bedwright.planning.mixes import mixes
-from bedwright.planning.own import library_of
-from bedwright.planning.pinned_wants import with_pins
-from bedwright.planning.prescription import Prescription, prescription_of
-from bedwright.planning.second_crops import BedWant, bed_wants, still_standing, turnover_days
+from bedwright.planning.prescription import Prescription
+from bedwright.planning.second_crops import BedWant, bed_wants, turnover_days
+from bedwright.planning.shared_ground import ground_held, still_standing
 from bedwright.planning.summer.ahead import summer_ahead
 from bedwright.planning.supply import rested_course
-from bedwright.planning.timing import dated
 from bedwright.planning.watering.garden_water import GardenWater, garden_water
 from bedwright.planning.work.model import Act
 from bedwright.reference import Library
+from bedwright.season.blend import blended
 from bedwright.season.model import BedPlan, SeasonPlan
-from bedwright.season.totals import on_hand, revisions, shed_totals
-from bedwright.season.wished import only_wished, wanted
-
-
-def assessments(
-    document: Document, library: Library, as_of: date
-) -> tuple[tuple[Assessment, ...], Library]:
-    """Every bed with a crop wanted, assessed in the garden's order, and the garden's own tables.
-
-    Where a bed bears two crops in the year, the second ones come after all first ones.
-    A want without a day of setting out is taken at an early one; see
-    :func:`bedwright.planning.timing.dated` for one by the weather.
-    """
-    own = library_of(document, library)
-
-    def first(at: int | None) -> str | None:
-        return None if at is None else own.crop(document.key("want", at, "crop"))["name"].lower()
-
-    found = tuple(
-        assess(
-            document,
-            each.want,
-            each.at,
-            each.bed,
-            own,
-            as_of,
-            first=first(each.first_at),
-            nth=each.nth,
-            part=each.part,
-            turn=each.turn,
-        )
-        for each in bed_wants(document)
-    )
-    return found, own
+from bedwright.season.totals import revisions
+from bedwright.season.wished import settled
 
 
 def season_plan(
@@ -91,17 +54,11 @@ def season_plan(
     if only is not None and only not in ids:
         raise LookupError(f"there is no bed {only!r}; beds: {', '.join(ids)}")
     tell = progress or (lambda _: None)
-    document, years, assumed = _settled(document, library, as_of, tell)
+    document, years, assumed = settled(document, library, as_of, tell)
     if not ahead or quick or only is not None:
         years = None
-    tell("assessing the beds")
-    asked, document = document, with_pins(document, library_of(document, library), as_of)
-    stated = document
-    document, dates = dated(stated, library, as_of)
-    assessed, own = assessments(document, library, as_of)
-    tell("blending for the whole garden")
-    shared = garden_blend(document, assessed, own)
-    prescriptions = [prescription_of(each, shared.by_planting[each.planting]) for each in assessed]
+    asked, blend = document, blended(document, library, as_of, tell)
+    document, own, dates = blend.dated, blend.library, blend.dates
     garden = document.garden
     grounds = grounds_of(document, own, dates)
     water = None
@@ -113,12 +70,6 @@ def season_plan(
 
     def bed_plan(wanted: BedWant, plan: Prescription) -> BedPlan:
         at, want = wanted.at, wanted.want
-        if wanted.before_at is not None and dates is not None and dates.wants:
-            before = own.crop(document.key("want", wanted.before_at, "crop"))["name"]
-            standing = still_standing(
-                dates.wants[wanted.before_at], before, plan.season, turnover_days(garden)
-            )
-            plan = replace(plan, findings=(*standing, *plan.findings))
         return BedPlan(
             plan,
             habits(plan, own),
@@ -131,9 +82,10 @@ def season_plan(
 
     made = [
         bed_plan(wanted, plan)
-        for wanted, plan in zip(bed_wants(document), prescriptions, strict=True)
+        for wanted, plan in zip(bed_wants(document), blend.prescriptions, strict=True)
         if only is None or plan.bed.id == only
     ]
+    made = _told_apart(made, turnover_days(garden))
     plans = tuple(each for each in made if each.prescription.nth == 0)
     tell("laying the rows")
     shown = {each.prescription.bed.id for each in plans}
@@ -146,10 +98,10 @@ def season_plan(
         light = light_of(asked, library)
         years = years_ahead(asked, library, as_of, light=light, weather=known)
     tell("writing the plan")
-    planned = {plan.bed.id for plan in prescriptions}
+    planned = {plan.bed.id for plan in blend.prescriptions}
     unplanned = tuple(bed for bed in ids if bed not in planned and (only is None or bed == only))
     return SeasonPlan(
-        stated,
+        blend.document,
         own,
         as_of,
         plans,
@@ -157,9 +109,9 @@ def season_plan(
         mixes(document, own),
         tuple(heap_plan(heap, own) for heap in garden.heap),
         tuple(compost_quality(report, own) for report in garden.compost_report),
-        shared,
+        blend.shared,
         dates,
-        shed_totals(prescriptions, shared, on_hand(document, own)),
+        blend.totals,
         revisions(),
         tuple(each for each in made if each.prescription.nth > 0),
         layouts,
@@ -172,17 +124,18 @@ def season_plan(
     )
 
 
-def _settled(
-    document: Document, library: Library, as_of: date, tell: Callable[[str], None]
-) -> tuple[Document, YearsAhead | None, tuple[Finding, ...]]:
-    """A document that only wishes with its wishes as wants, and the years ahead that placed them;
-    any other as it is."""
-    if not only_wished(document):
-        return document, None, ()
-    tell("choosing crops for the beds")
-    years = years_ahead(document, library, as_of, light=light_of(document, library))
-    document, assumed = wanted(document, years)
-    return document, years, assumed
+def _told_apart(made: Sequence[BedPlan], turnover: int) -> list[BedPlan]:
+    """The plantings, each told what still stands on its ground when it is to start."""
+    held = [ground_held(each.prescription, each.nitrogen, each.dates, turnover) for each in made]
+    return [
+        replace(
+            each,
+            prescription=replace(each.prescription, findings=(*said, *each.prescription.findings)),
+        )
+        if said
+        else each
+        for each, said in zip(made, still_standing(held), strict=True)
+    ]
 
 
 def _drained(water: GardenWater | None, plan: Prescription) -> Drained | None:

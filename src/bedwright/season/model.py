@@ -12,12 +12,13 @@ from bedwright.garden import Document
 from bedwright.planning.assignment.result import YearsAhead
 from bedwright.planning.failed import failed_said
 from bedwright.planning.findings import Finding, finding
-from bedwright.planning.garden_blend import GardenBlend, Purchase
+from bedwright.planning.garden_blend import GardenBlend
 from bedwright.planning.habits import Habit
 from bedwright.planning.harvest.expected import expected_harvest
 from bedwright.planning.harvest.model import HarvestPlan
 from bedwright.planning.heap import CompostQuality, HeapPlan
 from bedwright.planning.labels import LabelRate
+from bedwright.planning.layout.crop_facts import timing_tables
 from bedwright.planning.layout.model import BedLayout
 from bedwright.planning.manure_dates import ManureDates
 from bedwright.planning.mixes import MixResult
@@ -33,7 +34,9 @@ from bedwright.planning.watering.stand_water import StandWater
 from bedwright.planning.work.bed_days import Grown
 from bedwright.planning.work.garden_work import work_of
 from bedwright.planning.work.model import Act, Work
+from bedwright.planning.work.planting_days import PlantingDay, planting_days
 from bedwright.reference import Library
+from bedwright.season.totals import ShedTotal, prices_stated
 
 PLAN_FORMAT = 1
 
@@ -62,27 +65,6 @@ class BedPlan:
         manure = self.manure.findings if self.manure is not None else ()
         dates = self.dates.findings if self.dates is not None else ()
         return (*self.prescription.findings, *self.nitrogen.findings, *manure, *dates)
-
-
-@dataclass(frozen=True)
-class ShedTotal:
-    """What the whole garden takes of one material [kg], what is on hand, and what is bought.
-
-    ``price_stated`` tells whether the document gives its price; the sum to pay leaves it out if
-    not.
-    """
-
-    key: str
-    name: str
-    needed_kg: float
-    on_hand_kg: float | None
-    bought: tuple[Purchase, ...]
-    price_stated: bool
-
-    @property
-    def cost(self) -> float:
-        """The price of the packages to buy."""
-        return sum(each.count * each.price for each in self.bought)
 
 
 @dataclass(frozen=True)
@@ -191,6 +173,20 @@ class SeasonPlan:
         )  # fmt: skip
 
     @cached_property
+    def planting_days(self) -> tuple[PlantingDay, ...]:
+        """The day of every planting whose day is known: the schedule's where it is laid, so that
+        all outputs tell one day; of a plan of one bed alone, which has no schedule, the planned."""
+        told = bool(self.acts or self.document.garden.labor_done)
+        tables = timing_tables(self.library)
+        return planting_days(self.grown, self.library, tables, self.work, told=told)
+
+    def planting_days_of(self, planting: BedPlan) -> tuple[PlantingDay, ...]:
+        """Those of one planting, its companion's last; empty where its day is not known."""
+        crop, nth = planting.prescription.crop.key, planting.prescription.nth
+        wanted = (planting.prescription.bed.id, crop if nth == 0 else f"{crop}.{nth + 1}")
+        return tuple(each for each in self.planting_days if (each.bed, each.crop) == wanted)
+
+    @cached_property
     def harvest(self) -> HarvestPlan | None:
         """What the plantings are expected to give, worked when first asked for.
 
@@ -242,4 +238,4 @@ class SeasonPlan:
     @property
     def prices_stated(self) -> bool:
         """Whether the gardener states any price, so that money means money."""
-        return any(each.price is not None for each in self.document.garden.stock)
+        return prices_stated(self.document)

@@ -4,15 +4,41 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from bedwright.feeding.materials import material
 from bedwright.garden import Document
-from bedwright.planning.garden_blend import GardenBlend
+from bedwright.planning.garden_blend import GardenBlend, Purchase
 from bedwright.planning.prescription import Prescription
 from bedwright.planning.shed import kilograms
 from bedwright.reference import Library
 from bedwright.reference.tables import COLUMNS, shipped
-from bedwright.season.model import ShedTotal
+
+
+@dataclass(frozen=True)
+class ShedTotal:
+    """What the whole garden takes of one material [kg], what is on hand, and what is bought.
+
+    ``price_stated`` tells whether the document gives its price; the sum to pay leaves it out if
+    not.
+    """
+
+    key: str
+    name: str
+    needed_kg: float
+    on_hand_kg: float | None
+    bought: tuple[Purchase, ...]
+    price_stated: bool
+
+    @property
+    def cost(self) -> float:
+        """The price of the packages to buy."""
+        return sum(each.count * each.price for each in self.bought)
+
+
+def prices_stated(document: Document) -> bool:
+    """Whether the gardener states any price, so that money means money."""
+    return any(each.price is not None for each in document.garden.stock)
 
 
 def on_hand(document: Document, library: Library) -> dict[str, float]:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from bedwright.garden import Document, Want
+from bedwright.planning.assignment.ahead import years_ahead
+from bedwright.planning.assignment.lit import light_of
 from bedwright.planning.assignment.result import Placement, YearsAhead
 from bedwright.planning.findings import Finding, finding
+from bedwright.reference import Library
 
 
 def only_wished(document: Document) -> bool:
@@ -48,3 +53,16 @@ def wanted(document: Document, ahead: YearsAhead) -> tuple[Document, tuple[Findi
     garden = document.garden.model_copy(update={"want": wants})
     made = replace(document, garden=garden, keys=keys, cultivars=cultivars)
     return made, (finding("wants_from_wishes", "assumed", placed=told),)
+
+
+def settled(
+    document: Document, library: Library, as_of: date, tell: Callable[[str], None]
+) -> tuple[Document, YearsAhead | None, tuple[Finding, ...]]:
+    """A document that only wishes with its wishes as wants, and the years ahead that placed them;
+    any other as it is."""
+    if not only_wished(document):
+        return document, None, ()
+    tell("choosing crops for the beds")
+    years = years_ahead(document, library, as_of, light=light_of(document, library))
+    document, assumed = wanted(document, years)
+    return document, years, assumed

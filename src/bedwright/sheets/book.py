@@ -11,10 +11,10 @@ from bedwright.drawings import garden_drawing
 from bedwright.drawings.hatching import BedState
 from bedwright.language import Words, named
 from bedwright.planning.work.model import Task
+from bedwright.reports.cited import sources_in
 from bedwright.reports.days_said import day_year_words
 from bedwright.reports.harvest_text import week_words
 from bedwright.reports.purchases_text import item_words, lots_words, when_words
-from bedwright.reports.spreadsheet.sources import sources_in
 from bedwright.reports.words_book import BOOK
 from bedwright.reports.words_drawings import DRAWING_WORDS
 from bedwright.reports.words_purchases import BUY

@@ -151,6 +151,7 @@ def sheet_content(
     )
     of_the_plan = _urgent(bed_plan, system, of_the_plan=True)
     layout = plan.layout_of(bed_plan)
+    planted = plan.planting_days_of(bed_plan)
     rows, rows_caution = ((), "") if layout is None else rows_told(layout, system)
     return SheetContent(
         bed=bed.id,
@@ -161,7 +162,7 @@ def sheet_content(
         note=place.note or "",
         first=_urgent(bed_plan, system, of_the_plan=False),
         spreading=_spreading(bed_plan, words, system, layout),
-        days=(*_coming_out(plan, bed_plan, words), *sheet_days(bed_plan, words, layout)),
+        days=(*_coming_out(plan, bed_plan, words), *sheet_days(bed_plan, words, layout, planted)),
         rows=rows,
         rows_caution=rows_caution,
         not_to_add=_not_to_add(bed_plan, system),

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from bedwright.language import named
 from bedwright.planning.layout.model import BedLayout
 from bedwright.planning.timing_model import Judged, WantDates
+from bedwright.planning.work.planting_days import PlantingDay
 from bedwright.reports.dates_counts import around_words
 from bedwright.reports.dates_text import planting, turn_told, window_line
 from bedwright.reports.days_said import day_words
@@ -59,10 +60,16 @@ def dressing_days(plan: BedPlan) -> tuple[date, ...]:
     return ()
 
 
-def sheet_days(plan: BedPlan, words: Words, layout: BedLayout | None = None) -> tuple[Day, ...]:
+def sheet_days(
+    plan: BedPlan,
+    words: Words,
+    layout: BedLayout | None = None,
+    planted: Sequence[PlantingDay] = (),
+) -> tuple[Day, ...]:
     """The days of work in and on the bed, in the calendar's order; with ``layout`` those of the
-    crop that shares the bed among them."""
-    found_rows = [*_rows(plan, words), *_of_companion(layout, words)]
+    crop that shares the bed among them, with ``planted`` each planting on its day by the schedule.
+    """
+    found_rows = [*_rows(plan, words, planted), *_of_companion(layout, words, planted)]
     rows = sorted(found_rows, key=lambda row: row[0])
     found = []
     year = None
@@ -79,8 +86,11 @@ def sheet_days(plan: BedPlan, words: Words, layout: BedLayout | None = None) -> 
     return tuple(found)
 
 
-def _rows(plan: BedPlan, words: Words) -> Iterable[tuple[date, Day]]:
-    set_out = plan.nitrogen.set_out
+def _rows(
+    plan: BedPlan, words: Words, planted: Sequence[PlantingDay]
+) -> Iterable[tuple[date, Day]]:
+    laid = _laid(planted, 1)
+    set_out = plan.nitrogen.set_out if laid is None else laid.day
     lines = plan.prescription.lines
 
     def row(on: date, key: str, when: str = "about_day") -> tuple[date, Day]:
@@ -103,24 +113,42 @@ def _rows(plan: BedPlan, words: Words) -> Iterable[tuple[date, Day]]:
     for on in _of_work(plan, "lay_drip_by"):
         yield row(on, "lay_drip_by", "by")
     if planting_day(plan) is not None:
-        yield set_out, _planting(plan, set_out, words)
+        yield set_out, _planting(plan, set_out, words, laid)
     if any(each.later.value > 0 for each in lines):
         for on in dressing_days(plan):
             yield row(on, "side_dress")
-    yield from _after(plan, words)
+    yield from _after(plan, words, planted)
 
 
-def _planting(plan: BedPlan, set_out: date, words: Words) -> Day:
+def _laid(
+    planted: Sequence[PlantingDay], number: int, *, companion: bool = False
+) -> PlantingDay | None:
+    """The day of one sowing, of the bed's own crop or of the one that shares it."""
+    return next(
+        (each for each in planted if (each.number, each.companion) == (number, companion)), None
+    )
+
+
+def _put_off(laid: PlantingDay | None, words: Words) -> tuple[str, ...]:
+    """That the hours put a planting off, where they do."""
+    if laid is None or laid.state != "laid" or laid.day <= laid.planned:
+        return ()
+    return (words["put_off"].format(day=day_words(laid.planned)),)
+
+
+def _planting(plan: BedPlan, set_out: date, words: Words, laid: PlantingDay | None) -> Day:
     want = plan.dates
     verb = STARTS["set_out" if want is None else want.start][0].lower()
     turn = None if want is None else turn_told(want)
-    note = ""
+    notes = [*_put_off(laid, words)]
     if want is not None and turn is not None and turn.window is not None:
-        note = words["window"].format(when=window_line(want, turn))
-    return Day(day_words(set_out), verb, note)
+        notes.append(words["window"].format(when=window_line(want, turn)))
+    return Day(day_words(set_out), verb, "; ".join(notes))
 
 
-def _after(plan: BedPlan, words: Words) -> Iterable[tuple[date, Day]]:
+def _after(
+    plan: BedPlan, words: Words, planted: Sequence[PlantingDay]
+) -> Iterable[tuple[date, Day]]:
     """Cover off, sowings that follow, first and last harvest."""
     want, judged = plan.dates, _judged(plan)
     if want is None or judged is None:
@@ -129,8 +157,11 @@ def _after(plan: BedPlan, words: Words) -> Iterable[tuple[date, Day]]:
     if want.cover in COVERS and chosen.cover_off is not None:
         on = chosen.on + timedelta(days=round(chosen.cover_off.mean))
         yield on, Day(words["about_day"].format(day=day_words(on)), words["cover_off"])
-    for on in judged.sowings[1:]:
-        yield on, Day(day_words(on), words["again"].format(start=STARTS[want.start][0].lower()))
+    for number, usual in enumerate(judged.sowings[1:], 2):
+        laid = _laid(planted, number)
+        on, note = usual if laid is None else laid.day, "; ".join(_put_off(laid, words))
+        said = words["again"].format(start=STARTS[want.start][0].lower())
+        yield on, Day(day_words(on), said, note)
     first = _of_work(plan, "first_picking")
     for on in first:
         around = around_words(chosen.on, chosen.first_harvest) if chosen.first_harvest else ""
@@ -155,7 +186,9 @@ def _of_work(plan: BedPlan, code: str) -> tuple[date, ...]:
     return () if judged is None else tuple(on for each, on in judged.work if each == code)
 
 
-def _of_companion(layout: BedLayout | None, words: Words) -> Iterable[tuple[date, Day]]:
+def _of_companion(
+    layout: BedLayout | None, words: Words, planted: Sequence[PlantingDay]
+) -> Iterable[tuple[date, Day]]:
     """Sowing, planting and picking of the crop that shares the bed, by the tables' days."""
     days = None if layout is None else layout.companion_days
     if layout is None or days is None:
@@ -171,7 +204,9 @@ def _of_companion(layout: BedLayout | None, words: Words) -> Iterable[tuple[date
     if days.sow_under_cover is not None:
         yield row(days.sow_under_cover, words["sow_under_cover"])
     said = words["of_companion"].format(crop=named(crop.name).lower(), what=start)
-    yield days.start, Day(day_words(days.start), said)
+    laid = _laid(planted, 1, companion=True)
+    on = days.start if laid is None else laid.day
+    yield on, Day(day_words(on), said, "; ".join(_put_off(laid, words)))
     yield row(days.first_pick, words["first_picking"])
     if days.end > days.first_pick:
         yield row(days.end, words["last_picking"])

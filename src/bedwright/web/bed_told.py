@@ -118,7 +118,7 @@ def bed_told(plan: SeasonPlan, bed: BedPlan, system: UnitSystem) -> BedTold:
             if each.later.value > 0
         ),
         later_notes=_said(later, system),
-        days=sheet_days(bed, SHEET_WORDS, plan.layout_of(bed)),
+        days=sheet_days(bed, SHEET_WORDS, plan.layout_of(bed), plan.planting_days_of(bed)),
         dates=tuple(dates),
         odds=_odds(doors, system),
         why=tuple(reason_sentences(prescribed, system)),

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from bedwright.language import named
 from bedwright.planning.timing_model import Judged
+from bedwright.planning.work.planting_days import PlantingDay
 from bedwright.reports.dates_text import planting
 from bedwright.reports.words_dates import COVERS
 from bedwright.season import BedPlan, SeasonPlan
-from bedwright.sheets.days import dressing_days, planting_day, spread_day
+from bedwright.sheets.days import dressing_days, spread_day
 
 # What is done on a day that the planting dates tell of; spreading and side-dressing are dated by
 # the bed's nitrogen.
@@ -43,7 +44,7 @@ def coming(plan: SeasonPlan, done: frozenset[tuple[str, str]] = frozenset()) -> 
     beds: dict[tuple[date, str, str], list[str]] = {}
     for bed in plan.plantings:
         bed_id = bed.prescription.bed.id
-        for on, code in _of_bed(bed):
+        for on, code in _of_bed(bed, plan.planting_days_of(bed)):
             if (bed_id, code) not in done:
                 crop = "" if code == "no_raw_manure" else named(bed.prescription.crop.name).lower()
                 beds.setdefault((on, code, crop), []).append(bed_id)
@@ -70,13 +71,12 @@ def done_acts(acts: Iterable[tuple[str, str, bool, bool]]) -> frozenset[tuple[st
     return frozenset(key for key, whole in state.items() if whole)
 
 
-def _of_bed(bed: BedPlan) -> Iterator[tuple[date, str]]:
+def _of_bed(bed: BedPlan, days: Sequence[PlantingDay]) -> Iterator[tuple[date, str]]:
     course, prescribed = bed.nitrogen, bed.prescription
     judged = _judged(bed)
     start = bed.dates.start if bed.dates is not None else "set_out"
-    planted = planting_day(bed)
-    if planted is not None:
-        yield planted, _PLANTED.get(start, "set_out")
+    own = [each.day for each in days if not each.companion]
+    yield from ((on, _PLANTED.get(start, "set_out")) for on in own[:1])
     spread = spread_day(bed)
     if spread is not None and any(line.preplant.value > 0 for line in prescribed.lines):
         yield spread, "spread"
@@ -95,7 +95,7 @@ def _of_bed(bed: BedPlan) -> Iterator[tuple[date, str]]:
             yield on, code
     if "clear_by" in work:
         yield _clear_by(work["clear_by"], work.get("spread_by"), spread), "clear_by"
-    yield from ((on, "sow_again") for on in judged.sowings[1:])
+    yield from ((on, "sow_again") for on in own[1:])
     covered = bed.dates is not None and bed.dates.cover in COVERS
     if covered and judged.chosen.cover_off is not None:
         off = timedelta(days=round(judged.chosen.cover_off.mean))

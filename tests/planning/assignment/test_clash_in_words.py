@@ -1,7 +1,9 @@
 """Wishes that can't all be had, said as the gardener would say it."""
 
+import json
 from pathlib import Path
 
+import jsonschema
 import pytest
 from gardens import AS_OF, LIBRARY, NO_EXTRAS, beds, document_of, grew
 
@@ -9,6 +11,7 @@ from bedwright.garden import Document
 from bedwright.garden.load import load_text
 from bedwright.planning.assignment.ahead import years_ahead
 from bedwright.planning.assignment.result import YearsAhead
+from bedwright.reports.rotation_json import rotation_schema, years_dict
 from bedwright.reports.rotation_text import years_text
 from bedwright.reports.rotation_words import clash_words
 
@@ -109,6 +112,58 @@ def test_pins_that_clash_are_named_with_their_beds():
 
     assert texts[0] == ("These can't all be had: tomato on 1 in 2027; sweet pepper on 1 in 2028.")
     assert len(texts) == 3
+
+
+PARTED = '[[bed]]\nid = "1"\nlength = "50 ft"\nwidth = "4 ft"\nparts = 2\n'
+
+
+def pinned(crop: str, on: str, part: int | None = None) -> str:
+    named = "" if part is None else f"part = {part}\n"
+    return f'[[pin]]\nbed = "1"\nyear = 2027\ncrop = "{crop}"\nset_out = {on}\n{named}'
+
+
+@pytest.mark.parametrize(
+    ("of_tomato", "of_lettuce"), [(None, 2), (2, None), (2, 2)], ids=["whole", "part", "parts"]
+)
+def test_pins_on_the_same_part_at_the_same_time_are_told_with_the_part_the_days_and_the_remedy(
+    of_tomato: int | None, of_lettuce: int | None
+):
+    body = NO_EXTRAS.format(more="years = 1") + PARTED
+    pins = pinned("tomato", "2027-05-10", of_tomato) + pinned("lettuce", "2027-06-10", of_lettuce)
+    ahead = plan(body + pins)
+    texts = said(ahead)
+    schema = jsonschema.Draft202012Validator(rotation_schema())
+
+    words = "Start the lettuce on October 1, 2027 or later, end the tomato sooner, or give one of"
+    assert words in texts[0]
+    assert texts[0].startswith(
+        "Bed 1, part 2: the tomato stands on this part until about September 23, 2027, and the "
+        "lettuce is to start on it on June 10, 2027."
+    )
+    # one message for each part that both want: a whole bed and a part of it share that part alone
+    assert len(texts) == 1
+    assert list(schema.iter_errors(json.loads(json.dumps(years_dict(ahead))))) == []
+
+
+def test_pins_on_two_parts_of_a_bed_are_both_had():
+    body = NO_EXTRAS.format(more="years = 1") + PARTED
+    texts = said(
+        plan(body + pinned("tomato", "2027-05-10", 1) + pinned("lettuce", "2027-06-10", 2))
+    )
+
+    assert texts == []
+
+
+def test_pins_of_parts_that_clash_by_their_family_are_named_with_the_part():
+    body = NO_EXTRAS.format(more="years = 2") + PARTED
+    body += "".join(
+        f'[[pin]]\nbed = "1"\npart = 2\nyear = {year}\ncrop = "{crop}"\n'
+        for year, crop in ((2027, "tomato"), (2028, "sweet pepper"))
+    )
+
+    assert said(plan(body))[0] == (
+        "These can't all be had: tomato on 1, part 2 in 2027; sweet pepper on 1, part 2 in 2028."
+    )
 
 
 def test_a_plan_follows_all_the_same_with_every_rule_kept():

@@ -11,9 +11,12 @@ from bedwright.planning.assignment.build import Question
 from bedwright.planning.assignment.result import ClashMember, ClashTold
 from bedwright.planning.assignment.solving import Clashing
 from bedwright.planning.assignment.wishes import Asked
+from bedwright.planning.findings import Finding
 from bedwright.planning.rotation.problem import RotationProblem
+from bedwright.planning.shared_ground import GroundHeld, still_standing
 
 _SHORT = 1e-6
+_PAIR = 2
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,10 +44,35 @@ def told(asked: Question, found: Clashing, *, must: bool) -> ClashTold:
     years = tuple(sorted({year for each in members for year in each.years}))
     family = families.pop() if len(families) == 1 else None
     wanted = sum(_beds_of([each.asked for each in group]) for group in groups.values())
+    ground = _same_ground(asked, [each.asked for group in groups.values() for each in group])
     if not family:
-        return ClashTold(members, None, years, wanted, (), 0, must)
-    free = free_of(asked, family, years)
-    return ClashTold(members, family, years, wanted, free, asked.intervals.families[family], must)
+        return ClashTold(members, None, years, wanted, (), 0, must, ground)
+    free, away = free_of(asked, family, years), asked.intervals.families[family]
+    return ClashTold(members, family, years, wanted, free, away, must, ground)
+
+
+def _same_ground(asked: Question, clashing: Sequence[Asked]) -> Finding | None:
+    """Of two crops settled with their days for one bed or part of it: that they overlap there."""
+    if len(clashing) != _PAIR or len({each.units for each in clashing}) != 1:
+        return None
+    units = clashing[0].units
+    if len(units) != 1:
+        return None
+    may = asked.problem.allowed[units[0]]
+    options = [np.flatnonzero((each.wish.amount[units[0]] > 0) & may) for each in clashing]
+    if any(each.size != 1 for each in options):
+        return None
+    place = asked.setting.units[units[0]]
+    held = []
+    for one, (at,) in zip(clashing, options, strict=True):
+        option = asked.setting.options[at]
+        if option.on is None:
+            return None
+        name, stays = one.candidate.name.lower(), one.candidate.life == "perennial"
+        free = None if stays else option.free_from
+        last = None if stays else option.last_harvest or free
+        held.append(GroundHeld(place.bed, place.part, name, option.start, last, free, stays))
+    return next((each for said in still_standing(held) for each in said), None)
 
 
 def _member(asked: Question, group: list[_One]) -> ClashMember:
@@ -52,6 +80,9 @@ def _member(asked: Question, group: list[_One]) -> ClashMember:
     units = dict.fromkeys(unit for each in group for unit in each.asked.units)
     years = tuple(sorted({each.asked.year for each in group}))
     worths = [each.worth for each in group if each.worth is not None]
+    beds = {asked.setting.units[unit].bed for unit in units}
+    of_bed = [each.part for each in asked.setting.units if each.bed in beds]
+    parts = [part for unit in units if (part := asked.setting.units[unit].part) is not None]
     return ClashMember(
         first.kind,
         first.at,
@@ -61,6 +92,7 @@ def _member(asked: Question, group: list[_One]) -> ClashMember:
         tuple(dict.fromkeys(asked.setting.units[unit].bed for unit in units)),
         sum(each.possible / each.asked.a_bed for each in group) / len(years),
         max(worths) if worths else None,
+        tuple(parts) if len(beds) == 1 and len(parts) < len(of_bed) else (),
     )
 
 

@@ -112,6 +112,7 @@ class Instead:
 class ClashMember:
     """One of the wishes that clash: the ``beds`` that it asks for in a year, and where.
 
+    ``on`` are the beds; ``parts`` those of its one bed, where it has not all of it.
     ``possible`` are the beds of it that can still be had where the others are met. ``worth`` is
     that of the best plan without it [the plan's own measure]; None: the others still clash.
     """
@@ -124,13 +125,15 @@ class ClashMember:
     on: tuple[str, ...]
     possible: float
     worth: float | None
+    parts: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
 class ClashTold:
     """Wishes that can't all be had. ``family`` is theirs where they share one: ``wanted`` beds of
     it, in ``year`` or over ``years``, against ``free`` beds that have been free of it for ``away``
-    years. ``must`` tells whether they were required."""
+    years. ``must`` tells whether they were required. ``ground`` tells of two that would stand on
+    the same ground at the same time, None where they clash for another reason."""
 
     members: tuple[ClashMember, ...]
     family: str | None
@@ -139,6 +142,7 @@ class ClashTold:
     free: tuple[str, ...]
     away: int
     must: bool
+    ground: Finding | None = None
 
 
 @dataclass(frozen=True)

@@ -42,6 +42,11 @@ class Grown:
         key, nth = self.prescription.crop.key, self.prescription.nth
         return key if nth == 0 else f"{key}.{nth + 1}"
 
+    def beside(self, key: str) -> str:
+        """The key of the crop that shares the bed with it, told apart as :attr:`crop` is."""
+        nth = self.prescription.nth
+        return key if nth == 0 else f"{key}.{nth + 1}"
+
     @property
     def covers_ground(self) -> bool:
         """Whether it is a cover crop, which is neither weeded nor picked."""

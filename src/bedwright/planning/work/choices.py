@@ -84,7 +84,7 @@ def _without(tasks: Sequence[Task], wanted: WorkProblem) -> list[Choice]:
     solved = _solved(wanted, Asked(all_done=True, drop=True, gap=1e-3))
     if solved is None or not solved.dropped:
         return []
-    names = {int(n): each.bed for n, each in zip(wanted.beds, tasks, strict=True) if each.bed}
+    names = {int(n): each.bed for n, each in zip(wanted.beds, tasks, strict=True) if n >= 0}
     beds = tuple(str(names[each]) for each in solved.dropped)
     if len(beds) > _MOST_BEDS * len(names):
         return []

@@ -42,10 +42,14 @@ def cleared(maker: Maker) -> Cleared:
     said: list[Finding] = []
     early: int | None = None
     rots, rest = 0, maker.area_m2
-    for each in maker.stands:
+    ways = [_way(each) for each in maker.stands]
+    for way in ways:
+        by = by if way is None or way.by is None else min(by, way.by)
+    if maker.stands:  # it stands today, whatever should have been by now
+        by = max(by, maker.as_of)
+    for each, way in zip(maker.stands, ways, strict=True):
         area = min(maker.area_m2 / (1 if each.part is None else _parts(maker)), rest)
         rest -= area
-        way = next((one for one in each.ways if one.kind not in _PICKED), None)
         method = way.kind if way is not None and rates.known("clear", way.kind, "m2") else ""
         hours.append(rates.time("clear", "m2", area, method))
         methods += [method] if method else []
@@ -53,9 +57,8 @@ def cleared(maker: Maker) -> Cleared:
             said.append(
                 finding("work_clear_way", "note", crop=each.name, way=way.kind, stock=way.stock)
             )
-            by = by if way.by is None else min(by, way.by)
             rots = max(rots, _rots(each, way))
-        ripe = _ripe(each)
+        ripe = maker.ripe(each.at, by)
         if ripe is not None:
             early = _STILL_GIVES
             picking = maker.method_of("pick", each.crop)
@@ -63,8 +66,6 @@ def cleared(maker: Maker) -> Cleared:
                 hours.append(rates.time("pick", "kg", ripe.value, picking))
             bring.append(Bring("part", "picked", ripe))
             said.append(finding("work_clear_pick", "note", crop=each.name))
-    if maker.stands:  # it stands today, whatever should have been by now
-        by = max(by, maker.as_of)
     if rest > 1e-9:
         hours.append(rates.time("clear", "m2", rest))
     return Cleared(hours, tuple(dict.fromkeys(methods)), tuple(bring), tuple(said), by, early, rots)
@@ -74,16 +75,9 @@ def _parts(maker: Maker) -> int:
     return max(maker.grown.prescription.bed.parts, 1)
 
 
-def _ripe(each: Turnover) -> Figure | None:
-    """What is picked on the day of clearing [kg]: the whole of what is picked at once, a week's
-    worth of what is picked again and again; None where nothing is, or may be, picked."""
-    if not any(way.kind in _PICKED for way in each.ways):
-        return None
-    left = each.left
-    ripe = left.at_once or left.per_week
-    if ripe is None or ripe.value <= 0 or (left.total is not None and left.total.value <= 0):
-        return None
-    return ripe
+def _way(each: Turnover) -> Way | None:
+    """The first way that is open to its plants."""
+    return next((one for one in each.ways if one.kind not in _PICKED), None)
 
 
 def _rots(each: Turnover, way: Way) -> int:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from bedwright.planning.findings import Finding, finding
+from bedwright.planning.work.making import monday
 from bedwright.planning.work.model import Act, Task
 
 _NEAR = timedelta(days=60)  # an act is a task's own no farther from its days than this: judgement
@@ -85,7 +86,7 @@ def _done(tasks: Sequence[Task], acts: Sequence[Act]) -> dict[str, date]:
             and each.bed == act.bed
             and (act.crop is None or each.crop == act.crop)
             and (act.material is None or any(b.key == act.material for b in each.bring))
-            and each.earliest - _NEAR <= act.on <= each.latest + _NEAR
+            and _is_near(each, act.on)
         ]
         if act.material is not None and any(done.get(each.id) == act.on for each in fits):
             continue  # another material of the same task on the same day
@@ -94,6 +95,13 @@ def _done(tasks: Sequence[Task], acts: Sequence[Act]) -> dict[str, date]:
             nearest = min(fits, key=lambda each: (_away(each, act.on), each.id))
             done[nearest.id] = act.on
     return done
+
+
+def _is_near(task: Task, on: date) -> bool:
+    """Whether an act may be a task's own; of a crop that stood before the plan, in its week."""
+    if task.standing:
+        return monday(task.earliest) <= on <= task.latest
+    return task.earliest - _NEAR <= on <= task.latest + _NEAR
 
 
 def _away(task: Task, on: date) -> int:

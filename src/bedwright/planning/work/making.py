@@ -27,11 +27,17 @@ def never_cold(_: date) -> bool:
     return False
 
 
+def nothing_ripe(_at: int, _by: date) -> Figure | None:
+    """For beds of which no crop is told to bear."""
+    return None
+
+
 @dataclass(eq=False)
 class Maker:
     """One planting's tasks as they are made, in the order of the season.
 
-    ``stands`` is what must come out of the bed for it. ``harvest`` and ``companion_harvest`` are
+    ``stands`` is what must come out of the bed for it, and ``ripe`` what is picked of one of them,
+    by its place, as it is cleared by a day [kg]. ``harvest`` and ``companion_harvest`` are
     what it and the crop that shares its bed are expected to give, None where not worked.
     ``raised`` is the share of its plants, and of its companion's, that is raised from seed; the
     others are bought or on hand.
@@ -48,6 +54,7 @@ class Maker:
     shade_from: date | None = None
     mulch: Mulch | None = None
     stands: tuple[Turnover, ...] = ()
+    ripe: Callable[[int, date], Figure | None] = nothing_ripe
     harvest: PlantingHarvest | None = None
     companion_harvest: PlantingHarvest | None = None
     raised: Mapping[str, float] = field(default_factory=dict)
@@ -66,14 +73,13 @@ class Maker:
         """By which row of labor a crop is picked, washed or packed: its own, that of its part,
         the general one; None where it has no such work."""
         key = crop or self.grown.prescription.crop.key
-        part = next(
-            (row["word"] for row in self.library.habits(key) if row["property"] == "part"), ""
-        )
-        return next((each for each in (key, part, "") if self.rates.known(kind, each, "kg")), None)
+        return labor_method(self.library, self.rates, kind, key)
 
     def id_of(self, kind: str, number: int = 1, crop: str | None = None) -> str:
         """The id of a task of this planting, or of the crop that shares its bed."""
-        return f"{self.grown.bed}/{crop or self.grown.crop}/{kind}/{number}"
+        grown = self.grown
+        named = grown.crop if crop is None else grown.beside(crop)
+        return f"{grown.bed}/{named}/{kind}/{number}"
 
     def last_of(self, *kinds: str) -> tuple[tuple[str, int], ...]:
         """The latest task made of one of these kinds, as what goes before at once."""
@@ -130,6 +136,12 @@ class Maker:
         )
         self.tasks.append(made)
         return made
+
+
+def labor_method(library: Library, rates: Rates, kind: str, crop: str) -> str | None:
+    """By which row of labor a crop is picked, washed or packed, as :meth:`Maker.method_of`."""
+    part = next((row["word"] for row in library.habits(crop) if row["property"] == "part"), "")
+    return next((each for each in (crop, part, "") if rates.known(kind, each, "kg")), None)
 
 
 def monday(day: date) -> date:

@@ -34,6 +34,7 @@ class Task:
     leaving it out costs, ``late`` the share of it that each week after its first one costs.
     ``trays`` stand on the bench from this task until the one named ``frees_bench``.
     ``repeated`` tells work that comes back each week or so: it falls away with its week.
+    ``standing`` tells work on a crop that stands already and that the plan does not plant.
     """
 
     id: str
@@ -53,6 +54,7 @@ class Task:
     trays: int = 0
     frees_bench: str | None = None
     repeated: bool = False
+    standing: bool = False
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from bedwright.planning.work.making import Maker
 from bedwright.planning.work.model import Bring
 from bedwright.working import Figure
 
-_KINDS = {"set_out": "set_out", "pieces": "plant", "sown": "sow"}
+KINDS = {"set_out": "set_out", "pieces": "plant", "sown": "sow"}
 _COVERS = frozenset({"none", ""})
 _READY = ("work_in", "loosen", "fork_test", "clear")
 
@@ -25,7 +25,7 @@ def plant(maker: Maker, *, drip: bool) -> None:
     if drip:
         _drip(maker)
     _trellis(maker)
-    kind = _KINDS.get(days.start_word, "sow")
+    kind = KINDS.get(days.start_word, "sow")
     _raise(maker, kind)
     _start(maker, kind)
     _companion(maker, maker.id_of(kind))
@@ -176,7 +176,7 @@ def _companion(maker: Maker, start: str) -> None:
     count = next((each for each in layout.counts if each.crop == key), None)
     if count is None or key == maker.grown.prescription.crop.key:
         return
-    kind, own = _KINDS.get(word, "sow"), layout.companion_days
+    kind, own = KINDS.get(word, "sow"), layout.companion_days
     after = _ready(maker)
     on = maker.days.start if own is None else own.start
     if kind == "set_out" and own is not None and own.sow_under_cover is not None:

@@ -95,7 +95,9 @@ def lay(stands: Standing, stated: Stated | None, as_of: date) -> Laid:
     at = {each.id: place for place, each in enumerate(kept)}
     weeks = 1 + max(((each.latest - begin).days // _WEEK for each in kept), default=0)
     mondays = [begin + timedelta(days=_WEEK * each) for each in range(weeks)]
-    beds = {bed: n for n, bed in enumerate(dict.fromkeys(e.bed for e in kept if e.bed))}
+    # what stands is no planting of the plan's: giving up a bed's plantings does not spare its work
+    planned = [None if each.standing else each.bed for each in kept]
+    beds = {bed: n for n, bed in enumerate(dict.fromkeys(each for each in planned if each))}
     trays = [
         (each.trays, at[each.id], at[each.frees_bench])
         for each in kept
@@ -124,7 +126,7 @@ def lay(stands: Standing, stated: Stated | None, as_of: date) -> Laid:
             dtype=np.int64,
         ).reshape(-1, 3),
         week_hours=np.array([hours_of_week(stated, each, as_of) for each in mondays]),
-        beds=np.array([beds[e.bed] if e.bed else -1 for e in kept], dtype=np.int64),
+        beds=np.array([beds[each] if each else -1 for each in planned], dtype=np.int64),
         trays=np.array(trays, dtype=np.int64).reshape(-1, 3),
         bench=_bench(stated, sum(count for count, start, _ in trays if start < 0)),
     )

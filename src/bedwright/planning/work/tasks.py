@@ -24,10 +24,12 @@ from bedwright.planning.work.making import Maker, never_cold
 from bedwright.planning.work.model import Task
 from bedwright.planning.work.planting import plant
 from bedwright.planning.work.rates import Rates
+from bedwright.planning.work.standing_picks import Bearing, bearing_of, standing_tasks
 from bedwright.planning.work.tending import grow
 from bedwright.planning.work.undated import fork_test_of, wants_fork_test
 from bedwright.planning.work.whole_garden import garden_tasks
 from bedwright.reference import Library
+from bedwright.working import Figure
 
 _STARTS = frozenset({"set_out", "sow", "plant"})
 
@@ -69,6 +71,8 @@ def tasks_of(
     dated = [(each, bed_days(each, tables, library)) for each in plantings]
     raised = raised_shares(document, library, dated)
     own = _Harvests(harvest)
+    bearing = bearing_of(document, library, as_of, turnover, dated, tables)
+    clearing: dict[int, Task] = {}
     for grown, days in dated:
         at = want_at(document, grown)
         mine = own.taken(grown.bed, candidate_at(document, library, "want", at).id)
@@ -90,12 +94,14 @@ def tasks_of(
                 if each.bed == grown.bed
                 and each.next.nth == grown.prescription.nth
             ),
+            ripe=_ripe_of(bearing),
             raised={
                 crop: share for (bed, planting, crop), share in raised.items()
                 if (bed, planting) == (grown.bed, grown.crop)
             },
         )  # fmt: skip
         prepare(maker)
+        clearing |= {each.at: maker.tasks[0] for each in maker.stands}
         plant(maker, drip=drips)
         start = next(each.id for each in maker.tasks if each.kind in _STARTS)
         grow(maker, start)
@@ -106,7 +112,9 @@ def tasks_of(
     if garden.labor_time:
         found.append(finding("work_own_times", "note", count=float(len(garden.labor_time))))
     tasks = tuple(each for maker in makers for each in maker.tasks)
-    tasks += (*undated, *failed_tasks(document, rates))
+    picked, said = standing_tasks(bearing, clearing, rates, library)
+    found += said
+    tasks += (*undated, *failed_tasks(document, rates), *picked)
     return (*tasks, *garden_tasks(makers, rates, stated)), _by_bed_together(found)
 
 
@@ -127,6 +135,15 @@ def _by_bed_together(found: Sequence[Finding]) -> tuple[Finding, ...]:
         )
         for group in kept.values()
     )
+
+
+def _ripe_of(bearing: Sequence[Bearing]) -> Callable[[int, date], Figure | None]:
+    by_place = {each.at: each for each in bearing}
+
+    def ripe(at: int, by: date) -> Figure | None:
+        return by_place[at].ripe(by) if at in by_place else None
+
+    return ripe
 
 
 class _Harvests:

@@ -6,8 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from bedwright.language import named
-from bedwright.planning.layout.crop_facts import timing_tables
-from bedwright.planning.work.bed_days import bed_days
+from bedwright.planning.work.planting_days import PlantingDay
 from bedwright.reports.calendar.model import SeasonEvent
 from bedwright.reports.calendar.tasks import task_events
 from bedwright.reports.days_said import day_words
@@ -36,23 +35,26 @@ def season_events(plan: SeasonPlan) -> tuple[SeasonEvent, ...]:
 
 
 def _plantings(plan: SeasonPlan) -> Iterator[SeasonEvent]:
-    """The days on which crops are set out or sown."""
-    tables = timing_tables(plan.library)
-    for grown in plan.grown:
-        days = bed_days(grown, tables, plan.library)
-        if days is None:
+    """The days on which crops are set out or sown, those that share a bed too: the schedule's."""
+    for each in plan.planting_days:
+        if each.day < plan.as_of:
             continue
-        values = {"crop": _crop(grown.prescription.crop.name), "bed": grown.bed}
-        for number, on in enumerate((days.start, *days.again), 1):
-            if on < plan.as_of:
-                continue
-            word = days.start_word if number == 1 else f"{days.start_word}_again"
-            until = days.start_late if number == 1 else on
-            lines = (CALENDAR["good_until"].format(day=day_words(until)),) if until > on else ()
-            yield SeasonEvent(
-                f"planting/{grown.bed}/{grown.crop}/{number}", "planting", on, on,
-                CALENDAR[word].format(**values), lines, grown.bed,
-            )  # fmt: skip
+        values = {"crop": _crop(plan.library.crop(each.key)["name"]), "bed": each.bed}
+        word = each.word if each.number == 1 else f"{each.word}_again"
+        key = f"{each.crop}.with.{each.key}" if each.companion else each.crop
+        yield SeasonEvent(
+            f"planting/{each.bed}/{key}/{each.number}", "planting", each.day, each.day,
+            CALENDAR[word].format(**values), tuple(_planting_lines(each)), each.bed,
+        )  # fmt: skip
+
+
+def _planting_lines(each: PlantingDay) -> Iterator[str]:
+    if each.state == "left_out":
+        yield CALENDAR["no_room"]
+    elif each.state == "laid" and each.day > each.planned:
+        yield CALENDAR["put_off"].format(day=day_words(each.planned))
+    if each.until > each.day:
+        yield CALENDAR["good_until"].format(day=day_words(each.until))
 
 
 def _pickings(plan: SeasonPlan) -> Iterator[SeasonEvent]:

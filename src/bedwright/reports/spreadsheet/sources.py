@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import fields, is_dataclass
+from collections.abc import Iterator
 
 from bedwright.planning.bed_ledger import BedLedger
 from bedwright.planning.prescription import Prescription
+from bedwright.reports.cited import sources_in
 from bedwright.reports.spreadsheet.model import Cell, Column, Sheet
 from bedwright.reports.words_spreadsheet import COLUMNS, SHEET_TITLES, SHEETS_TOLD
 from bedwright.season import SeasonPlan
-from bedwright.working import Source
 
 _MOST_PLACES = 12  # of one publication, told in its row
 
@@ -87,25 +86,3 @@ def _of_bed(plan: Prescription) -> tuple[object, ...]:
         plan.evidence, plan.read, plan.nitrogen, plan.needs, plan.reaction, plan.salt, plan.wish,
         plan.lines, plan.findings,
     )  # fmt: skip
-
-
-def sources_in(roots: Iterable[object]) -> Iterator[Source]:
-    """Every source within plain data: data classes, mappings, tuples and lists, at any depth."""
-    seen: set[int] = set()
-    waiting = list(roots)
-    while waiting:
-        each = waiting.pop()
-        if isinstance(each, Source):
-            yield each
-            continue
-        if isinstance(each, Mapping):
-            parts: Iterable[object] = each.values()
-        elif isinstance(each, tuple | list):
-            parts = each
-        elif is_dataclass(each) and not isinstance(each, type):
-            parts = [getattr(each, field.name) for field in fields(each)]
-        else:
-            continue
-        if id(each) not in seen:
-            seen.add(id(each))
-            waiting += parts

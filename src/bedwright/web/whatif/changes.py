@@ -15,6 +15,7 @@ from bedwright.units import UnitSystem
 from bedwright.web.forms_of_parts import is_amount, plain_number
 
 _OF_A_CROP = ("crop", "compost", "rate", "set_out")
+_OTHER_HOURS = ("other-hours", "other-from", "other-to")
 # What the gardener stated of the crop that goes: it does not hold for another.
 _WITH_THE_CROP = (
     "yield_goal", "first_pick", "days_to_first_pick", "days_to_maturity", "pick_weeks",
@@ -42,7 +43,8 @@ def tried(text: str, document: Document, asked: Mapping[str, str]) -> Tried | li
 
     ``document`` is what the text states. ``asked`` maps the fields of the form: ``want`` (the
     position of a crop wanted) with ``crop``, ``compost``, ``compost-unit``, ``material``, ``rate``,
-    ``rate-unit`` and ``set_out``; ``hours`` a week; ``budget``; ``stock`` (a position) with
+    ``rate-unit`` and ``set_out``; ``hours`` a week, and ``other-hours`` from the day ``other-from``
+    to ``other-to``; ``budget``; ``stock`` (a position) with
     ``price``; ``avoid`` (a material's name); ``water-price`` with ``water-price-unit``; ``salt`` of
     the water [dS/m].
     """
@@ -103,10 +105,35 @@ class _Change:
         if hours is not None:
             self.text = set_field(self.text, ("work", "hours_per_week"), hours)
             self.said.append(_("{hours} hours a week").format(hours=f"{hours:g}"))
+        self._other_hours()
         if budget is not None:
             money = f"{budget:g} {self.stated.garden.currency}"
             self.text = set_field(self.text, ("limits", "budget"), money)
             self.said.append(_("a budget of {budget}").format(budget=money))
+
+    def _other_hours(self) -> None:
+        """Other hours than usual from one day to another, after those that the document states."""
+        hours = self._number("other-hours")
+        first, last = (self._on(each) for each in ("other-from", "other-to"))
+        if hours is None or first is None or last is None:
+            asked = [each for each in _OTHER_HOURS if self.asked.get(each)]
+            lacking = len(asked) not in (0, len(_OTHER_HOURS))
+            if lacking and not any(each.field in _OTHER_HOURS for each in self.faults):
+                self.fault(
+                    "other-hours", _("Other hours need their first day, last day and hours.")
+                )
+            return
+        usual = self.stated.work is not None and self.stated.work.hours_per_week is not None
+        if not usual and self._number("hours") is None:
+            self.fault("hours", _("Say the usual hours a week too: none are stated."))
+            return
+        times = {"first": first, "last": last, "hours_per_week": hours}
+        self.text = add_item(self.text, ("work", "other_hours"), times)
+        self.said.append(
+            _("{hours} hours a week from {first} to {last}").format(
+                hours=f"{hours:g}", first=first.isoformat(), last=last.isoformat()
+            )
+        )
 
     def of_shed(self) -> None:
         """A price, and a material struck out."""
@@ -187,16 +214,21 @@ class _Change:
             self.said.append(f"{crop}: {stated} {material}")
 
     def _day(self, want: int, crop: str) -> None:
-        day = self.asked.get("set_out")
-        if not day:
-            return
-        try:
-            on = date.fromisoformat(day)
-        except ValueError:
-            self.fault("set_out", _("This is not a date."))
+        on = self._on("set_out")
+        if on is None:
             return
         self.text = set_field(self.text, ("want", want, "set_out"), on)
         self.said.append(_("{crop}: set out {day}").format(crop=crop, day=on.isoformat()))
+
+    def _on(self, field: str) -> date | None:
+        day = self.asked.get(field)
+        if not day:
+            return None
+        try:
+            return date.fromisoformat(day)
+        except ValueError:
+            self.fault(field, _("This is not a date."))
+            return None
 
     def _position(self, field: str, count: int) -> int | None:
         text = self.asked.get(field, "")

@@ -132,6 +132,8 @@ def _singled(pairs: list[tuple[Assigned, Task]]) -> Iterator[tuple[Assigned, Tas
     seen: set[tuple[str, str | None, str | None]] = set()
     for assigned, task in pairs:
         if task.kind in _FIRST:
+            if task.standing:  # it is picked already: nothing begins
+                continue
             key = task.kind, task.bed, task.crop
             if key in seen:
                 continue
