@@ -4,6 +4,7 @@ import fcntl
 import os
 import pickle
 import shutil
+import signal
 from collections.abc import Callable
 from datetime import date
 from importlib import resources
@@ -22,7 +23,7 @@ _HOME = pytest.StashKey[str]()
 _CALM = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.function_scoped_fixture]
 settings.register_profile(
     "default",
-    max_examples=50,
+    max_examples=25,
     derandomize=True,
     database=None,
     deadline=None,
@@ -124,3 +125,11 @@ def kestrel_plan(made_once, kestrel_bend: Document, library: Library, as_of: dat
 @pytest.fixture(scope="session")
 def ennery_plan(made_once, ennery_flat: Document, library: Library, as_of: date) -> SeasonPlan:
     return made_once("ennery_plan", lambda: season_plan(ennery_flat, library, as_of))
+
+
+@pytest.fixture
+def ctrl_c_heard():
+    """Ctrl-C is heard here and in what is started, even where the tests run in the background."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)

@@ -101,6 +101,7 @@ def test_work_is_called_off_and_no_child_is_left():
     assert gone(pids[0])
 
 
+@pytest.mark.usefixtures("ctrl_c_heard")
 def test_ctrl_c_ends_the_child_and_is_raised_here():
     pids: list[int] = []
 

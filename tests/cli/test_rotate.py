@@ -191,6 +191,7 @@ def test_a_watcher_sees_how_far_the_search_is():
     assert "% open" in seen
 
 
+@pytest.mark.usefixtures("ctrl_c_heard")
 @pytest.mark.parametrize("worked_s", [0.0, 1.5], ids=["as its child starts", "while it searches"])
 def test_ctrl_c_stops_the_search_without_a_traceback_and_leaves_no_child(worked_s: float):
     command = [sys.executable, "-m", "bedwright", "rotate", KESTREL, *AS_OF]

@@ -52,6 +52,8 @@ PAGES = (
     "/water/?on=2027-07-15", "/water/week/?on=2027-07-15", "/bed/W2/water/", "/water/salt/",
     "/water/lines/", "/water/soil/new/", "/water/zone/0/",
     "/week/?on=2027-05-10", "/week/season/", "/turnover/", "/harvest/", "/purchases/",
+    "/calendar/", "/compare/", "/comparison/new/", "/record/", "/spreadsheet/",
+    "/water/mulch/", "/water/readings/", "/water/seasons/", "/water/tap/",
     *(f"/journal/write/?kind={kind}&bed=W2" for kind in ("did", "picked", "saw", "measured",
                                                           "bought")),
     "/no-such-page/",
@@ -64,6 +66,7 @@ FAULTS = (
     ("/garden/structure/new/", "points", "here"), ("/rotation/weights/", "away", "cabbages"),
     ("/water/soil/new/", None, ""), ("/week/?on=2027-05-10", None, ""),
 )  # fmt: skip
+_EVERY = 3  # of the pages behind the rooms, and of the wrong forms, without --full
 _WRONG = """<!doctype html><html><head><title>Wrong</title></head><body style="color: #808080">
 <p>Pale words</p><input style="width: 30px" aria-describedby="nothing">
 <button style="width: 12px; height: 12px; padding: 0; display: block">a</button>
@@ -156,7 +159,11 @@ def test_a_field_of_the_journal_names_its_own_fault(client, demo):
 
 
 @pytest.mark.browser
-def test_no_page_has_a_serious_finding_or_scrolls_sideways_and_none_asks_elsewhere(telephone):
+def test_no_page_has_a_serious_finding_or_scrolls_sideways_and_none_asks_elsewhere(
+    telephone, request
+):
+    every = 1 if request.config.getoption("--full") else _EVERY
+    pages, faults = (*ROOMS, *PAGES[len(ROOMS) :: every]), FAULTS[::every]
     page = telephone  # its fixture fails the test at any request to another host
     walk = Walk(page)
     page.goto("/start/")
@@ -168,7 +175,7 @@ def test_no_page_has_a_serious_finding_or_scrolls_sideways_and_none_asks_elsewhe
     page.select_option("#want", index=1)
     page.get_by_role("button", name="Try it").click()  # its plan is made during the walk
     trial = page.url
-    for address in PAGES:
+    for address in pages:
         walk.visit(address)
 
     page.goto("/bed/W2/")
@@ -179,7 +186,7 @@ def test_no_page_has_a_serious_finding_or_scrolls_sideways_and_none_asks_elsewhe
         walk.visit(f"/start/garden/{step}/")
     signing_in(page)
     walk.visit("/sign-in/")
-    for address, name, typed in FAULTS:
+    for address, name, typed in faults:
         send_wrong(page, address, name, typed)
         walk.look(f"{address} sent wrong")
     page.goto(trial)
@@ -192,5 +199,5 @@ def test_no_page_has_a_serious_finding_or_scrolls_sideways_and_none_asks_elsewhe
 
     for each in walk.moderate:
         print("moderate:", *each)
-    assert len(walk.seen) == len(PAGES) + len(FAULTS) + 10
+    assert len(walk.seen) == len(pages) + len(faults) + 10
     assert not walk.found, "\n".join(map(str, walk.found))
