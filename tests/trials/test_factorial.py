@@ -186,3 +186,17 @@ def test_which_block_of_two_holds_which_half_is_drawn():
 def test_what_cannot_be_judged_is_told(readings, places, factors, words):
     with pytest.raises(ValueError, match=words):
         compare_factorial(readings, places, factors)
+
+
+def test_what_a_factor_does_not_do_at_all_is_as_likely_as_can_be():
+    # 0.1 + 0.2 - 0.3 and the like: nothing, but for the rounding of decimals
+    readings = np.array([[1.3, 1.2, 1.1, 1.0], [0.9, 1.0, 0.8, 0.9], [0.3, 0.1, 0.2, 0.0]])
+    means = readings.mean(axis=0)
+    readings[:, 0] -= means[0] - means[1]  # the second factor's levels are alike on the whole
+    readings[:, 2] -= means[2] - means[3]
+
+    found = compare_factorial(readings, whole(3, 2), 2)
+    alike = [at for at, each in enumerate(found.effects) if abs(each.effect) < 1e-12]
+
+    assert alike
+    assert all(found.effects[at].p_drawn == 1.0 for at in alike)

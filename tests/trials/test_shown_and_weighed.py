@@ -130,3 +130,9 @@ def test_germination_is_the_mean_of_the_beta_that_the_counts_leave():
     assert germination_weighed(41, 50, table, counts) == pytest.approx(beta.mean())
     with pytest.raises(ValueError, match="came up of"):
         germination_weighed(51, 50, table, counts)
+
+
+def test_ways_of_one_mean_lie_no_farther_apart_than_any_other_order():
+    values = np.array([[0.1, 0.7, 1.3], [1.3, 0.1, 0.7], [0.7, 1.3, 0.1]])
+
+    assert randomised_blocks(values).p == 1.0

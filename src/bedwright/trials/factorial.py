@@ -211,10 +211,12 @@ def _randomised(
     ways = math.factorial(values.shape[1]) ** values.shape[0]
     exact = ways <= _MOST_ARRANGEMENTS
     far = np.zeros(seen.size, dtype=np.int_)
+    within_blocks = float(((values - values.mean(axis=1, keepdims=True)) ** 2).sum())
+    rounding = _ROUNDING * fit.degrees * within_blocks  # of what an effect could be at most
     for rows in _every(values) if exact else _drawn(values, seed):
         _found, squares, left = fit.of(rows.reshape(len(rows), -1))
         # without a division: an arrangement may leave no error at all
-        far += (squares * fit.degrees >= seen * left[:, None] * (1 - _ROUNDING)).sum(axis=0)
+        far += (squares * fit.degrees >= seen * left[:, None] - rounding).sum(axis=0)
     if exact:
         return far / ways, True, ways
     return (far + 1) / (_DRAWN + 1), False, _DRAWN

@@ -48,7 +48,9 @@ def randomised_blocks(readings: ArrayLike, *, seed: int = 0) -> Randomised:
         raise ValueError("a reading is missing: a block must hold all treatments, or be left out")
     blocks, treatments = values.shape
     values = values - values.mean(axis=1, keepdims=True)
-    seen = float((values.sum(axis=0) ** 2).sum())
+    # of what could lie apart at most, so that means all alike are no farther apart than any
+    rounding = _ROUNDING * blocks * float((values**2).sum())
+    seen = float((values.sum(axis=0) ** 2).sum()) - rounding
     # the first block may stay as it lies: only which readings come together counts
     ways = math.factorial(treatments) ** (blocks - 1)
     if ways <= _MOST_ARRANGEMENTS:
@@ -56,7 +58,7 @@ def randomised_blocks(readings: ArrayLike, *, seed: int = 0) -> Randomised:
     generator = np.random.default_rng(seed)
     drawn = np.broadcast_to(values, (_DRAWN, blocks, treatments))
     sums = generator.permuted(drawn, axis=2).sum(axis=1)
-    far = int(((sums**2).sum(axis=1) >= seen * (1 - _ROUNDING)).sum())
+    far = int(((sums**2).sum(axis=1) >= seen).sum())
     return Randomised((far + 1) / (_DRAWN + 1), False, _DRAWN)
 
 
@@ -68,5 +70,5 @@ def _counted(values: FloatArray, seen: float) -> int:
     found = 0
     for start in range(0, len(sums), _AT_ONCE):
         part = (sums[start : start + _AT_ONCE] ** 2).sum(axis=1)
-        found += int((part >= seen * (1 - _ROUNDING)).sum())
+        found += int((part >= seen).sum())
     return found

@@ -134,7 +134,7 @@ def randomised_groups(groups: Sequence[ArrayLike], *, seed: int = 0) -> Randomis
     pooled = np.concatenate(values)
     pooled = pooled - pooled.mean()
     sums = np.array([part.sum() for part in np.split(pooled, np.cumsum(counts)[:-1])])
-    seen = float((sums**2 / counts).sum()) * (1 - _ROUNDING)
+    seen = float((sums**2 / counts).sum()) - _ROUNDING * float((pooled**2).sum())
     divisions = _divisions(counts)
     if divisions <= _MOST_DIVISIONS:
         # smallest way first: the last two are divided at once, so loops are fewest
