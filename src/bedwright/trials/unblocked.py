@@ -192,7 +192,9 @@ def _p_spreads(values: Sequence[FloatArray]) -> float:
         return float("nan")
     from scipy import stats
 
-    return float(stats.bartlett(*values).pvalue)
+    found = float(stats.bartlett(*values).pvalue)
+    # of spreads that are all alike the library's rounding may leave a statistic below 0, and no p
+    return 1.0 if np.isnan(found) else found
 
 
 def _divisions(counts: Sequence[int]) -> int:
