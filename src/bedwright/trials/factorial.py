@@ -12,14 +12,12 @@ from numpy.typing import ArrayLike, NDArray
 
 from bedwright.guards import within
 from bedwright.trials.factorial_design import effects_of, halves_of, levels_of
+from bedwright.trials.permuted import DRAWN, MOST_COUNTED, ROUNDING
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int_]
 
-_MOST_ARRANGEMENTS = 200_000  # counted out one by one; beyond it they are drawn
-_DRAWN = 20_000
 _AT_ONCE = 2_000
-_ROUNDING = 1e-9
 
 
 @dataclass(frozen=True)
@@ -209,22 +207,22 @@ def _randomised(
 ) -> tuple[FloatArray, bool, int]:
     """The p of each effect, whether all arrangements were counted, and how many there were."""
     ways = math.factorial(values.shape[1]) ** values.shape[0]
-    exact = ways <= _MOST_ARRANGEMENTS
+    exact = ways <= MOST_COUNTED
     far = np.zeros(seen.size, dtype=np.int_)
-    within_blocks = float(((values - values.mean(axis=1, keepdims=True)) ** 2).sum())
-    rounding = _ROUNDING * fit.degrees * within_blocks  # of what an effect could be at most
+    # of what an effect could be at most: the readings are those less their blocks' means
+    rounding = ROUNDING * fit.degrees * float((values**2).sum())
     for rows in _every(values) if exact else _drawn(values, seed):
         _found, squares, left = fit.of(rows.reshape(len(rows), -1))
         # without a division: an arrangement may leave no error at all
         far += (squares * fit.degrees >= seen * left[:, None] - rounding).sum(axis=0)
     if exact:
         return far / ways, True, ways
-    return (far + 1) / (_DRAWN + 1), False, _DRAWN
+    return (far + 1) / (DRAWN + 1), False, DRAWN
 
 
 def _drawn(values: FloatArray, seed: int) -> Iterator[FloatArray]:
     generator = np.random.default_rng(seed)
-    for _ in range(_DRAWN // _AT_ONCE):
+    for _ in range(DRAWN // _AT_ONCE):
         yield generator.permuted(np.broadcast_to(values, (_AT_ONCE, *values.shape)), axis=2)
 
 

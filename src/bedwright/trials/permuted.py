@@ -11,10 +11,10 @@ from numpy.typing import ArrayLike, NDArray
 
 FloatArray = NDArray[np.float64]
 
-_MOST_ARRANGEMENTS = 200_000  # counted out one by one; beyond it they are drawn
-_DRAWN = 20_000
+MOST_COUNTED = 200_000  # arrangements counted out one by one; beyond it they are drawn
+DRAWN = 20_000
 _AT_ONCE = 20_000
-_ROUNDING = 1e-9
+ROUNDING = 1e-9  # of what could be seen at most: what differs by less is one
 
 
 @dataclass(frozen=True)
@@ -49,17 +49,17 @@ def randomised_blocks(readings: ArrayLike, *, seed: int = 0) -> Randomised:
     blocks, treatments = values.shape
     values = values - values.mean(axis=1, keepdims=True)
     # of what could lie apart at most, so that means all alike are no farther apart than any
-    rounding = _ROUNDING * blocks * float((values**2).sum())
+    rounding = ROUNDING * blocks * float((values**2).sum())
     seen = float((values.sum(axis=0) ** 2).sum()) - rounding
     # the first block may stay as it lies: only which readings come together counts
     ways = math.factorial(treatments) ** (blocks - 1)
-    if ways <= _MOST_ARRANGEMENTS:
+    if ways <= MOST_COUNTED:
         return Randomised(_counted(values, seen) / ways, True, ways)
     generator = np.random.default_rng(seed)
-    drawn = np.broadcast_to(values, (_DRAWN, blocks, treatments))
+    drawn = np.broadcast_to(values, (DRAWN, blocks, treatments))
     sums = generator.permuted(drawn, axis=2).sum(axis=1)
     far = int(((sums**2).sum(axis=1) >= seen).sum())
-    return Randomised((far + 1) / (_DRAWN + 1), False, _DRAWN)
+    return Randomised((far + 1) / (DRAWN + 1), False, DRAWN)
 
 
 def _counted(values: FloatArray, seen: float) -> int:

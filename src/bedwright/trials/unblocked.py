@@ -12,15 +12,12 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from bedwright.guards import within
-from bedwright.trials.permuted import Randomised
+from bedwright.trials.permuted import DRAWN, MOST_COUNTED, ROUNDING, Randomised
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int_]
 
-_MOST_DIVISIONS = 200_000  # counted out one by one; beyond it they are drawn
-_DRAWN = 20_000
 _AT_ONCE = 2_000
-_ROUNDING = 1e-9
 
 
 @dataclass(frozen=True)
@@ -134,9 +131,9 @@ def randomised_groups(groups: Sequence[ArrayLike], *, seed: int = 0) -> Randomis
     pooled = np.concatenate(values)
     pooled = pooled - pooled.mean()
     sums = np.array([part.sum() for part in np.split(pooled, np.cumsum(counts)[:-1])])
-    seen = float((sums**2 / counts).sum()) - _ROUNDING * float((pooled**2).sum())
+    seen = float((sums**2 / counts).sum()) - ROUNDING * float((pooled**2).sum())
     divisions = _divisions(counts)
-    if divisions <= _MOST_DIVISIONS:
+    if divisions <= MOST_COUNTED:
         # smallest way first: the last two are divided at once, so loops are fewest
         far = sum(
             int((each >= seen).sum())
@@ -146,11 +143,11 @@ def randomised_groups(groups: Sequence[ArrayLike], *, seed: int = 0) -> Randomis
     generator = np.random.default_rng(seed)
     starts = np.concatenate([[0], np.cumsum(counts)[:-1]])
     far = 0
-    for _ in range(_DRAWN // _AT_ONCE):
+    for _ in range(DRAWN // _AT_ONCE):
         drawn = generator.permuted(np.broadcast_to(pooled, (_AT_ONCE, pooled.size)), axis=1)
         between = (np.add.reduceat(drawn, starts, axis=1) ** 2 / np.array(counts)).sum(axis=1)
         far += int((between >= seen).sum())
-    return Randomised((far + 1) / (_DRAWN + 1), False, _DRAWN)
+    return Randomised((far + 1) / (DRAWN + 1), False, DRAWN)
 
 
 def least_p_of_groups(counts: Sequence[int]) -> float:
