@@ -7,6 +7,7 @@ from datetime import date
 
 from bedwright.garden.checked import Checked
 from bedwright.garden.faults import Path as FieldPath
+from bedwright.garden.ground import meet
 from bedwright.garden.model import Garden
 from bedwright.garden.model_rotation import Pin
 from bedwright.reference import Library
@@ -100,7 +101,7 @@ def _pins(garden: Garden, checked: Checked) -> None:
     for at, pin in enumerate(garden.pin):
         # what carries its day is told apart by it: three crops of a year have but two turns
         same = seen.setdefault((pin.bed, pin.year, pin.set_out or pin.turn), [])
-        first = next((one for one in same if _meet(one, pin)), None)
+        first = next((one for one in same if meet(one.part, pin.part)), None)
         if first is not None:
             part = pin.part if first.part is None else first.part
             ground = f"bed {pin.bed!r}" if part is None else f"part {part} of bed {pin.bed!r}"
@@ -114,8 +115,3 @@ def _pins(garden: Garden, checked: Checked) -> None:
                 "has all of the bed.",
             )
         same.append(pin)
-
-
-def _meet(one: Pin, other: Pin) -> bool:
-    """Whether two pins of a bed have ground in common: without a part, a pin has all of it."""
-    return one.part is None or other.part is None or one.part == other.part

@@ -10,6 +10,7 @@ from typing import Literal
 
 from bedwright.crops.timing_tables import TimingTables
 from bedwright.garden import Document
+from bedwright.garden.ground import meet
 from bedwright.planning.assignment.candidates import candidate_at
 from bedwright.planning.assignment.model import Candidate, Unit
 from bedwright.planning.assignment.result import YearsAhead
@@ -18,7 +19,6 @@ from bedwright.planning.harvest.model import HarvestPlan
 from bedwright.planning.harvest.pickings import companion_pickings, pickings_of
 from bedwright.planning.harvest.wants import companion_at, want_at
 from bedwright.planning.layout.crop_facts import timing_tables
-from bedwright.planning.shared_ground import meet
 from bedwright.planning.turnover.left import left_of
 from bedwright.planning.turnover.model import Turnover
 from bedwright.planning.work.bed_days import Grown, bed_days

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from types import MappingProxyType
 
+from bedwright.garden.ground import meet
 from bedwright.planning.findings import Finding
 from bedwright.planning.prescription import Prescription
 from bedwright.planning.supply import NitrogenCourse
@@ -98,8 +99,3 @@ def _said(own: GroundHeld, before: Sequence[GroundHeld]) -> Iterator[Finding]:
             values |= {"last": first.last.isoformat(), "free": first.free.isoformat()}
             code = "first_crop_still_stands" if part is None else "first_crop_still_stands_part"
             yield Finding(code, "act", MappingProxyType(values))
-
-
-def meet(one: int | None, other: int | None) -> bool:
-    """Whether two parts of a bed, None for all of it, have ground in common."""
-    return one is None or other is None or one == other

@@ -8,10 +8,10 @@ from datetime import date, timedelta
 
 from bedwright.crops.timing_tables import TimingTables
 from bedwright.garden import Document
+from bedwright.garden.ground import meet
 from bedwright.garden.model_standing import Standing
 from bedwright.planning.assignment.candidates import candidate_at
 from bedwright.planning.findings import Finding, finding
-from bedwright.planning.shared_ground import meet
 from bedwright.planning.turnover.left import left_of, over_on
 from bedwright.planning.turnover.model import Left, Turnover
 from bedwright.planning.work.bed_days import BedDays, Grown
