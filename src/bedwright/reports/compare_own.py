@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bedwright.language import named
 from bedwright.planning.compare.own_figures import OwnFigure
-from bedwright.reports.compare_said import share_said
+from bedwright.reports.compare_results import percent
 from bedwright.reports.words_compare import COMPARE
 from bedwright.reports.words_work import TASKS
 from bedwright.units import UnitSystem, show
@@ -27,7 +27,7 @@ def own_said(each: OwnFigure, system: UnitSystem) -> str:
     table = "" if each.table is None else _shown(each, each.table, system)
     text = COMPARE["own_yield_alone" if alone else f"own_{each.kind}"].format(
         crop=name, task=name, value=_shown(each, each.value, system), table=table,
-        own=_shown(each, each.own, system), count=each.count, weight=share_said(each.weight),
+        own=_shown(each, each.own, system), count=each.count, weight=percent(each.weight),
         seeds=each.count, origin=COMPARE[f"origin_{each.origin}"],
     )  # fmt: skip
     return text[:1].upper() + text[1:]
@@ -37,7 +37,7 @@ def _shown(each: OwnFigure, figure: Figure, system: UnitSystem) -> str:
     if each.kind == "yield":
         return show(figure.value, "mass_per_area", system)
     if each.kind == "germination":
-        return share_said(figure.value)
+        return percent(figure.value)
     us = _US.get(each.per) if system is UnitSystem.US else None
     times, per = us or (1.0, f"1 {each.per}")
     return COMPARE["minutes"].format(minutes=plain(figure.value * 60 * times, 2), per=per)

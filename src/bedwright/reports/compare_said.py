@@ -15,17 +15,12 @@ _SHARES = frozenset({"share", "seen", "stated"})
 def compare_sentence(found: Finding) -> str:
     """A finding of a comparison as a sentence."""
     values = {
-        key: share_said(float(each)) if key in _SHARES and isinstance(each, float)
+        key: percent(float(each)) if key in _SHARES and isinstance(each, float)
         else plain(each, 3) if isinstance(each, float)
         else str(each)
         for key, each in found.values.items()
     }  # fmt: skip
     return COMPARE_FINDINGS[found.code].format(**values)
-
-
-def share_said(share: float) -> str:
-    """A share in percent: of two digits."""
-    return percent(share)
 
 
 def plot_said(plot: Plot) -> str:
@@ -47,7 +42,7 @@ def laid_said(each: Compared) -> list[str]:
 def power_said(each: Compared) -> list[str]:
     """What the comparison can show as it is laid out, and what more blocks would."""
     key = "spread_stated" if each.spread_stated else "spread_usual"
-    told = [COMPARE[key].format(spread=share_said(each.spread))]
+    told = [COMPARE[key].format(spread=percent(each.spread))]
     first, *more = each.power
     if each.stated.beds:
         told.append(_power("power_beds", first, beds=len(each.plots)))
@@ -74,7 +69,7 @@ def _power(key: str, power: Power, *, beds: int = 0) -> str:
         return COMPARE[key].format(blocks=power.blocks)
     return COMPARE[key].format(
         blocks=power.blocks, fewest=power.blocks, beds=beds,
-        difference=share_said(power.difference), twice=share_said(2 * power.difference),
+        difference=percent(power.difference), twice=percent(2 * power.difference),
     )  # fmt: skip
 
 
@@ -138,7 +133,7 @@ def result_said(each: Compared) -> list[str]:
             COMPARE["difference"].format(
                 first=each.stated.ways[0], second=each.stated.ways[1], unit=unit,
                 mean=plain(made.mean, 3), low=plain(made.interval[0], 3),
-                high=plain(made.interval[1], 3), confidence=share_said(made.confidence),
+                high=plain(made.interval[1], 3), confidence=percent(made.confidence),
             )
         )  # fmt: skip
         told.append(

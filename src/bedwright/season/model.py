@@ -31,7 +31,7 @@ from bedwright.planning.timing_model import GardenDates, WantDates
 from bedwright.planning.turnover import Turnover, turnovers
 from bedwright.planning.watering.garden_water import GardenWater
 from bedwright.planning.watering.stand_water import StandWater
-from bedwright.planning.work.bed_days import Grown
+from bedwright.planning.work.bed_days import Grown, told_apart
 from bedwright.planning.work.garden_work import work_of
 from bedwright.planning.work.model import Act, Work
 from bedwright.planning.work.planting_days import PlantingDay, planting_days
@@ -182,8 +182,8 @@ class SeasonPlan:
 
     def planting_days_of(self, planting: BedPlan) -> tuple[PlantingDay, ...]:
         """Those of one planting, its companion's last; empty where its day is not known."""
-        crop, nth = planting.prescription.crop.key, planting.prescription.nth
-        wanted = (planting.prescription.bed.id, crop if nth == 0 else f"{crop}.{nth + 1}")
+        plan = planting.prescription
+        wanted = (plan.bed.id, told_apart(plan.crop.key, plan.nth))
         return tuple(each for each in self.planting_days if (each.bed, each.crop) == wanted)
 
     @cached_property

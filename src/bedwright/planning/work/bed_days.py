@@ -20,6 +20,11 @@ _LIME_AHEAD = timedelta(days=14)  # common practice, as the caution of lime says
 _LONGEST_LATE = timedelta(days=20)  # of a window of good dates: a later planting is another plan
 
 
+def told_apart(key: str, nth: int) -> str:
+    """A crop's key, told apart from those of ``nth`` earlier plantings of its bed in the year."""
+    return key if nth == 0 else f"{key}.{nth + 1}"
+
+
 @dataclass(frozen=True, eq=False)
 class Grown:
     """One planting with all that is known of it. ``findings`` are those of the bed's plan."""
@@ -39,13 +44,11 @@ class Grown:
     @property
     def crop(self) -> str:
         """The crop's key, told apart from the bed's earlier plantings of the year."""
-        key, nth = self.prescription.crop.key, self.prescription.nth
-        return key if nth == 0 else f"{key}.{nth + 1}"
+        return told_apart(self.prescription.crop.key, self.prescription.nth)
 
     def beside(self, key: str) -> str:
         """The key of the crop that shares the bed with it, told apart as :attr:`crop` is."""
-        nth = self.prescription.nth
-        return key if nth == 0 else f"{key}.{nth + 1}"
+        return told_apart(key, self.prescription.nth)
 
     @property
     def covers_ground(self) -> bool:

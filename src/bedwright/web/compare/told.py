@@ -13,13 +13,13 @@ from bedwright.planning.compare.own_figures import OwnFigure
 from bedwright.planning.compare.years import CropYears
 from bedwright.reference import Library
 from bedwright.reports.compare_own import own_said
+from bedwright.reports.compare_results import percent
 from bedwright.reports.compare_said import (
     compare_sentence,
     days_told,
     laid_said,
     power_said,
     result_said,
-    share_said,
     ways_said,
 )
 from bedwright.reports.compare_years import harvest_counts, split_said, year_rows
@@ -118,13 +118,13 @@ def _chart_words(each: Compared) -> str:
     stated = each.stated
     if stated.factors:
         return COMPARE["chart_factors"].format(
-            unit=stated.unit, confidence=share_said(stated.confidence.si)
+            unit=stated.unit, confidence=percent(stated.confidence.si)
         )
     if stated.beds or len(stated.ways) > 2:
         return COMPARE["chart_blocks"].format(unit=stated.unit)
     return COMPARE["chart_paired"].format(
         first=stated.ways[0], second=stated.ways[1], unit=stated.unit,
-        confidence=share_said(stated.confidence.si),
+        confidence=percent(stated.confidence.si),
     )  # fmt: skip
 
 
