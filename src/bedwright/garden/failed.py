@@ -27,6 +27,17 @@ def failed_wants(garden: Garden) -> dict[tuple[int, str], date]:
     return lost
 
 
+def open_wants(garden: Garden) -> dict[str, list[int]]:
+    """By bed, the places of the wants that are planned for it still: not those lost there."""
+    lost = failed_wants(garden)
+    found: dict[str, list[int]] = {}
+    for at, want in enumerate(garden.want):
+        for bed in want.beds:
+            if (at, bed) not in lost:
+                found.setdefault(bed, []).append(at)
+    return found
+
+
 def _is_of(season: Season, want: Want, failed: date) -> bool:
     if season.bed not in want.beds or season.crop is None:
         return False

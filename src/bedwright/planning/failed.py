@@ -17,9 +17,12 @@ def failed_said(document: Document, library: Library) -> tuple[Finding, ...]:
     return tuple(each for _, each in _lost(document, library))
 
 
-def failed_of(document: Document, library: Library, at: int) -> tuple[Finding, ...]:
-    """As :func:`failed_said`, of one want's beds; ``at`` is its place."""
-    return tuple(each for place, each in _lost(document, library) if place == at)
+def failed_by_want(document: Document, library: Library) -> dict[int, tuple[Finding, ...]]:
+    """As :func:`failed_said`, by the place of the want."""
+    found: dict[int, tuple[Finding, ...]] = {}
+    for at, each in _lost(document, library):
+        found[at] = (*found.get(at, ()), each)
+    return found
 
 
 def _lost(document: Document, library: Library) -> Iterator[tuple[int, Finding]]:

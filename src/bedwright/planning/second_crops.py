@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from bedwright.garden import Bed, Document, Garden, Want
-from bedwright.garden.failed import failed_wants
+from bedwright.garden.failed import open_wants
 from bedwright.garden.model_rotation import Rotation
 from bedwright.planning.bed_pieces import piece_of
 from bedwright.planning.nitrogen import NitrogenNeed
@@ -45,13 +45,7 @@ def bed_wants(document: Document) -> tuple[BedWant, ...]:
     of the earlier day is the first, or, where a day is not known, that of the spring; the
     document's check sees to it that each says its turn, or its turn and its day.
     """
-    by_bed: dict[str, list[int]] = {}
-    lost = failed_wants(document.garden)
-    for at, want in enumerate(document.garden.want):
-        for bed in want.beds:
-            if (at, bed) not in lost:
-                by_bed.setdefault(bed, []).append(at)
-    found = list(_in_order(document, by_bed))
+    found = list(_in_order(document, open_wants(document.garden)))
     return tuple(sorted(found, key=lambda each: each.nth > 0))
 
 

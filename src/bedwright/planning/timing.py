@@ -13,7 +13,7 @@ from bedwright.crops.fruit_set import off_range, set_score
 from bedwright.crops.timing_tables import TimingTables
 from bedwright.garden import Document, Want
 from bedwright.garden.failed import failed_wants
-from bedwright.planning.failed import failed_of
+from bedwright.planning.failed import failed_by_want
 from bedwright.planning.findings import Finding, finding
 from bedwright.planning.timing_choice import Calendar, Planting, dates_of
 from bedwright.planning.timing_model import GardenDates, WantDates
@@ -41,14 +41,14 @@ def garden_dates(document: Document, library: Library, as_of: date) -> GardenDat
     tables = TimingTables.of(*(library.rows(name) for name in _TABLES))
     plantings: dict[tuple[str, int | None, str | None, str | None], Planting] = {}
     wants = []
-    lost = failed_wants(document.garden)
+    lost, said_lost = failed_wants(document.garden), failed_by_want(document, library)
     for at, want in enumerate(document.garden.want):
         key = document.key("want", at, "crop")
         beds = tuple(bed for bed in want.beds if (at, bed) not in lost)
         cover = None if want.protection is None else document.key("want", at, "protection")
         if tables.missing(key):
             made = _not_timed(want, at, beds, key, cover, tables, risk, library)
-            wants.append(replace(made, lost=failed_of(document, library, at)))
+            wants.append(replace(made, lost=said_lost.get(at, ())))
             continue
         bulbs_in = bulbs_stated(document, document.cultivars.get(("want", at, "crop")))
         alike = (key, want.days_to_maturity, cover, bulbs_in)
@@ -58,7 +58,7 @@ def garden_dates(document: Document, library: Library, as_of: date) -> GardenDat
             )
         calendar = Calendar(weather, want, as_of)
         made = _dates(want, at, beds, key, cover, plantings[alike], calendar, library)
-        wants.append(replace(made, lost=failed_of(document, library, at)))
+        wants.append(replace(made, lost=said_lost.get(at, ())))
     return GardenDates(weather, risk, tuple(wants), weather.findings)
 
 

@@ -6,7 +6,7 @@ from datetime import date
 
 from bedwright.drawings import BedState
 from bedwright.garden import Document
-from bedwright.garden.failed import failed_wants
+from bedwright.garden.failed import open_wants
 from bedwright.language import named
 from bedwright.season import SeasonPlan
 
@@ -14,13 +14,10 @@ from bedwright.season import SeasonPlan
 def bed_states(document: Document, plan: SeasonPlan | None, as_of: date) -> dict[str, BedState]:
     """The state of every bed of a garden by its id."""
     found = dict.fromkeys((bed.id for bed in document.garden.bed), BedState.EMPTY)
-    lost = failed_wants(document.garden)
-    for at, want in enumerate(document.garden.want):
-        grows = want.set_out is not None and want.set_out <= as_of
-        for bed_id in want.beds:
-            if (at, bed_id) in lost:
-                continue
-            found[bed_id] = BedState.STANDING if grows else BedState.PLANNED
+    for bed_id, places in open_wants(document.garden).items():
+        set_out = document.garden.want[places[-1]].set_out
+        grows = set_out is not None and set_out <= as_of
+        found[bed_id] = BedState.STANDING if grows else BedState.PLANNED
     for bed in plan.plantings if plan is not None else ():
         course, bed_id = bed.nitrogen, bed.prescription.bed.id
         waits = as_of < course.spread

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -16,7 +15,7 @@ from django.views.decorators.http import require_POST
 
 from bedwright.garden import Document, GardenError, Want
 from bedwright.garden.edit import add_item, remove_item, set_field, unset_field
-from bedwright.garden.failed import failed_wants
+from bedwright.garden.failed import open_wants
 from bedwright.language import named
 from bedwright.reference.library import fold
 from bedwright.reports.days_said import day_year_words
@@ -63,9 +62,7 @@ def failures_of(standing: Standing, bed: str) -> list[Failure]:
 
 def still_wanted(standing: Standing, bed: str) -> list[Want]:
     """What the document wants of a bed, without what failed on it."""
-    lost = failed_wants(standing.document.garden)
-    wants = enumerate(standing.document.garden.want)
-    return [each for at, each in wants if bed in each.beds and (at, bed) not in lost]
+    return [want for _at, want in _open_wants(standing.document, bed)]
 
 
 def may_have_failed(standing: Standing, bed: str) -> bool:
@@ -199,11 +196,8 @@ def _growing(standing: Standing, bed: str) -> list[_Growing]:
     return list(found.values())
 
 
-def _open_wants(document: Document, bed: str) -> Iterator[tuple[int, Want]]:
-    lost = failed_wants(document.garden)
-    for at, want in enumerate(document.garden.want):
-        if bed in want.beds and (at, bed) not in lost:
-            yield at, want
+def _open_wants(document: Document, bed: str) -> list[tuple[int, Want]]:
+    return [(at, document.garden.want[at]) for at in open_wants(document.garden).get(bed, ())]
 
 
 def _written(

@@ -13,13 +13,13 @@ from django.utils.translation import get_language
 from bedwright.charts.export import chart_rows
 from bedwright.charts.garden_dates import garden_dates_charts
 from bedwright.charts.theme import Spec
+from bedwright.garden.failed import open_wants
 from bedwright.reports import fill
 from bedwright.reports.dates_text import want_lines
 from bedwright.reports.season_text import year_lines
 from bedwright.reports.words_charts import CHART_WORDS
 from bedwright.reports.words_dates import DATES_CHARTS
 from bedwright.season import SeasonPlan
-from bedwright.web.beds.failed import still_wanted
 from bedwright.web.drawn.kept import Kept
 from bedwright.web.standing import Standing
 from bedwright.web.structure_forms import CropForm
@@ -103,7 +103,8 @@ def _weather(plan: SeasonPlan | None) -> list[str]:
 
 
 def _open_beds(standing: Standing) -> list[str]:
-    return [bed.id for bed in standing.stated.garden.bed if not still_wanted(standing, bed.id)]
+    taken = open_wants(standing.document.garden)
+    return [bed.id for bed in standing.stated.garden.bed if bed.id not in taken]
 
 
 URLS = [

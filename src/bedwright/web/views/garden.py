@@ -9,11 +9,11 @@ from datetime import date
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import path
 
+from bedwright.garden.failed import open_wants
 from bedwright.language import named
 from bedwright.reports.words_drawings import DRAWING_WORDS
 from bedwright.season import BedPlan, SeasonPlan
 from bedwright.web.bed_states import bed_states, last_season
-from bedwright.web.beds.failed import still_wanted
 from bedwright.web.beds.form import BedForm
 from bedwright.web.drawn.garden import WIDTHS, garden_drawn
 from bedwright.web.figures import garden_figures
@@ -43,9 +43,8 @@ def garden(request: HttpRequest, standing: Standing) -> HttpResponse:
     document = standing.document
     states = bed_states(document, plan, standing.as_of)
     planned = {each.prescription.bed.id: each for each in plan.beds} if plan is not None else {}
-    wanted = {
-        bed.id: want.crop for bed in document.garden.bed for want in still_wanted(standing, bed.id)
-    }
+    wants = document.garden.want
+    wanted = {bed: wants[places[-1]].crop for bed, places in open_wants(document.garden).items()}
     blocks: dict[str, list[BedLine]] = {}
     names = {each.id: each.name for each in document.garden.block}
     years, job = years_or_work(standing, ask=False)

@@ -11,7 +11,7 @@ from django.urls import path
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
-from bedwright.garden.failed import failed_wants
+from bedwright.garden.failed import open_wants
 from bedwright.journal import EntryError, read_entry
 from bedwright.planning.findings import Finding
 from bedwright.reports import words
@@ -21,7 +21,6 @@ from bedwright.reports.text import SAID_ONCE
 from bedwright.reports.urgent import OF_LATER, OF_THE_PLAN
 from bedwright.season import SeasonPlan
 from bedwright.units import UnitSystem
-from bedwright.web.beds.failed import still_wanted
 from bedwright.web.coming import Coming, coming, done_acts, within
 from bedwright.web.figures import Doors, bed_doors, garden_figures
 from bedwright.web.journal_plan import planned_acts
@@ -91,13 +90,9 @@ def _of_document(standing: Standing) -> dict[str, Any]:
     """What the document alone knows, while the plan is being made."""
     garden = standing.document.garden
     covered = {bed for report in garden.soil_report for bed in report.beds}
-    wanted = {bed.id for bed in garden.bed if still_wanted(standing, bed.id)}
-    lost = failed_wants(garden)
-    wants = [
-        each
-        for at, each in enumerate(garden.want)
-        if not each.beds or any((at, bed) not in lost for bed in each.beds)
-    ]
+    wanted = open_wants(garden)
+    planned = {at for places in wanted.values() for at in places}
+    wants = [each for at, each in enumerate(garden.want) if not each.beds or at in planned]
     last = standing.as_of + _AHEAD
     return {
         "wants": wants,
