@@ -7,6 +7,7 @@ from uuid import UUID
 
 import pytest
 from django.urls import reverse
+from pages_read import words_of
 
 from planning.compare.compare_gardens import FIRST, HEAD, SECOND, comparison, six_pairs
 
@@ -33,7 +34,7 @@ def made(db):
 def said(client, name: str, *args: str) -> str:
     answer = client.get(reverse(name, args=args))
     assert answer.status_code == 200
-    return re.sub(r"\s+", " ", re.sub("<[^>]+>", " ", answer.content.decode()))
+    return words_of(answer)
 
 
 def test_the_list_tells_what_was_shown_and_what_the_years_have(client, made):

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import html
-import re
-
 import pytest
 from django.urls import reverse
 from forms_sent import sent_of
+from pages_read import words_of
 
 from bedwright.web.part_forms import items
 from planning.compare.compare_gardens import HEAD, comparison, six_pairs
@@ -29,11 +27,6 @@ def made(db):
         return make_garden(text, "Small", None, change="made")
 
     return make
-
-
-def words_of(answer) -> str:
-    page = html.unescape(re.sub("<[^>]+>", " ", answer.content.decode()))
-    return re.sub(r"\s+", " ", page)
 
 
 def stated(garden) -> list[dict[str, object]]:

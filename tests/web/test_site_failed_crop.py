@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import html
-import re
 from datetime import date
 from uuid import UUID
 
 import pytest
 from django.urls import reverse
 from forms_sent import sent_of
+from pages_read import words_of
 
 from bedwright.drawings import BedState
 from bedwright.garden.failed import failed_wants
@@ -64,11 +63,6 @@ def made(db):
         return make_garden(text, "Failed", None, change="made")
 
     return make
-
-
-def words_of(answer) -> str:
-    page = html.unescape(re.sub("<[^>]+>", " ", answer.content.decode()))
-    return re.sub(r"\s+", " ", page)
 
 
 def history(garden) -> list[dict[str, object]]:

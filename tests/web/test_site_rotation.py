@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 from django.urls import reverse
+from pages_read import words_of
 from years_made import GARLIC, PEPPER, W2, W3, placed, years_made
 
 from bedwright.reports.rotation_words import clash_words
@@ -53,13 +54,6 @@ def years(wished):
     return made
 
 
-def text_of(answer) -> str:
-    import html
-    import re
-
-    return re.sub(r"\s+", " ", html.unescape(re.sub("<[^>]+>", " ", answer.content.decode())))
-
-
 def test_a_garden_that_says_nothing_of_the_years_is_led_to_its_first_wish(client, bare):
     page = client.get(reverse("rotation"))
 
@@ -75,13 +69,13 @@ def test_wishes_say_what_became_of_them_and_in_which_beds(client, years):
         (2027, False, ("W2",)), (2028, True, ()),
     ]  # fmt: skip
     assert second.must and not second.years
-    said = text_of(page)
+    said = words_of(page)
     assert "2027: 1 of 2" in said and "open to it: W2" in said
     assert "No plan that keeps the rules is better by more than 0.65 %" in said
 
 
 def test_a_clash_is_said_in_words_with_what_giving_up_each_gains(client, years):
-    page = text_of(client.get(reverse("rotation")))
+    page = words_of(client.get(reverse("rotation")))
     first, *gains = clash_words(years.clashes[0])
 
     assert (
@@ -98,16 +92,16 @@ def test_each_beds_seasons_stand_under_the_drawing_and_their_reasons_on_its_page
     assert [each.line for each in lines["W2"][0].seasons] == [
         "2027: sweet pepper, set out May 15, harvest July 20 to October 3"
     ]
-    assert "settled by you" in text_of(garden)
+    assert "settled by you" in words_of(garden)
 
-    bed = text_of(client.get(reverse("bed", args=["W2"])))
+    bed = words_of(client.get(reverse("bed", args=["W2"])))
     assert "The history has no nightshades on this bed." in bed
     assert (
         "Next best for this bed: 2027 garlic instead of 2027 sweet pepper; it costs as much as 0.4 "
         "beds of a wish unmet." in bed
     )
     assert "Not here that year: tomato, eggplant (too soon after its own family)." in bed
-    resting = text_of(client.get(reverse("bed", args=["W3"])))
+    resting = words_of(client.get(reverse("bed", args=["W3"])))
     assert "2027: no crop" in resting and "gains by standing here" in resting
 
 
@@ -123,14 +117,14 @@ def test_the_pages_of_the_years_wait_for_no_search_and_show_the_first_plan_meanw
         state=Job.State.RUNNING, step=json.dumps(["better", 30.0, 31.0, 0.042])
     )
     part = client.get(reverse("work", args=[job.pk]))
-    assert "better by more than 4.2 %" in text_of(part)
+    assert "better by more than 4.2 %" in words_of(part)
     assert "HX-Refresh" not in part.headers
     keep_years(job.key, years_made(), first=True)
     assert client.get(reverse("work", args=[job.pk])).headers["HX-Refresh"] == "true"
     assert "HX-Refresh" not in client.get(f"{reverse('work', args=[job.pk])}?first=shown").headers
     shown = client.get(reverse("rotation"))
     assert shown.context["years"] is not None
-    assert "a better one is being looked for" in text_of(shown)
+    assert "a better one is being looked for" in words_of(shown)
 
 
 def test_on_another_day_the_years_that_were_found_are_shown_while_they_are_looked_at_anew(
@@ -214,7 +208,7 @@ def test_the_first_year_is_written_into_the_document_as_wanted_crops(client, wis
 
 def test_years_in_spanish_hold_no_english_sentence(client, wished, years):
     client.post("/language/", {"language": "es", "next": "/"})
-    page = text_of(client.get(reverse("bed", args=["W2"])))
+    page = words_of(client.get(reverse("bed", args=["W2"])))
 
     assert "The history has" not in page and "Next best" not in page
-    assert clash_words(years.clashes[0])[0] not in text_of(client.get(reverse("rotation")))
+    assert clash_words(years.clashes[0])[0] not in words_of(client.get(reverse("rotation")))

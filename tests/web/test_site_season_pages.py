@@ -5,6 +5,7 @@ import re
 
 import pytest
 from django.urls import reverse
+from pages_read import words_of
 from small_site import AS_OF, small_garden
 
 pytestmark = pytest.mark.django_db
@@ -19,7 +20,7 @@ def small(monkeypatch):
 def said(client, name: str, *args: str, language: str = "en") -> str:
     answer = client.get(reverse(name, args=args), headers={"accept-language": language})
     assert answer.status_code == 200
-    return re.sub(r"\s+", " ", re.sub("<[^>]+>", " ", answer.content.decode()))
+    return words_of(answer)
 
 
 def test_a_bed_tells_what_stands_in_it_until_when_and_where_it_may_go(client, small):

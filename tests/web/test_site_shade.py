@@ -7,6 +7,7 @@ from urllib.parse import urlencode
 
 import pytest
 from django.urls import reverse
+from pages_read import words_of
 
 from bedwright.reports.layout_text import caution_lines, row_lines, trellis_lines
 from bedwright.units import UnitSystem
@@ -48,13 +49,9 @@ def shade(client, **asked):
     return client.get(f"{reverse('shade')}?{urlencode(asked)}")
 
 
-def text_of(answer) -> str:
-    return re.sub(r"\s+", " ", re.sub("<[^>]+>", " ", answer.content.decode()))
-
-
 def test_the_barn_shades_the_first_bed_late_in_the_day_and_not_at_noon(client, shaded):
-    evening = text_of(shade(client, on="2027-06-21", hour="19"))
-    noon = text_of(shade(client, on="2027-06-21", hour="13"))
+    evening = words_of(shade(client, on="2027-06-21", hour="19"))
+    noon = words_of(shade(client, on="2027-06-21", hour="13"))
 
     assert re.search(r"in shade: W1[,. ]", evening)
     assert "barn, 14 ft high" in evening and "barn, 14 ft high" in noon
@@ -63,15 +60,15 @@ def test_the_barn_shades_the_first_bed_late_in_the_day_and_not_at_noon(client, s
 
 
 def test_the_cloth_hangs_in_its_days_alone(client, shaded):
-    assert "cloth, 7 ft high" in text_of(shade(client, on="2027-06-21", hour="13"))
-    assert "cloth, 7 ft high" not in text_of(shade(client, on="2027-05-21", hour="13"))
+    assert "cloth, 7 ft high" in words_of(shade(client, on="2027-06-21", hour="13"))
+    assert "cloth, 7 ft high" not in words_of(shade(client, on="2027-05-21", hour="13"))
 
 
 def test_while_the_sun_is_down_it_is_said_and_no_shade_is_drawn(client, shaded):
     page = shade(client, on="2027-12-21", hour="5")
 
     assert page.status_code == 200
-    assert "the sun is down" in text_of(page)
+    assert "the sun is down" in words_of(page)
     assert 'class="shade"' not in page.content.decode()
 
 
@@ -123,7 +120,7 @@ def test_a_garden_without_its_latitude_is_asked_for_it(client, shaded):
     save_revision(shaded, text, read_from=shaded.standing.pk, change="no place", user=None)
     page = shade(client, on="2027-06-21", hour="12")
 
-    assert "write its latitude" in text_of(page)
+    assert "write its latitude" in words_of(page)
     assert "moment" not in page.context
 
 
@@ -145,7 +142,7 @@ def test_a_bed_with_a_trellis_tells_its_rows_and_parts_with_cautions_before_them
     client, planned, demo_plan
 ):
     layout = next(each for each in demo_plan.layouts if each.trellises)
-    page = text_of(client.get(reverse("bed", args=[layout.planting.bed.id])))
+    page = words_of(client.get(reverse("bed", args=[layout.planting.bed.id])))
 
     def shown(line: str) -> str:
         return line.replace("'", "&#x27;").replace('"', "&quot;")

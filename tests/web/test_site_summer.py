@@ -1,10 +1,10 @@
 """The page of the heat ahead."""
 
-import re
 from urllib.parse import urlencode
 
 import pytest
 from django.urls import reverse
+from pages_read import words_of
 
 pytestmark = pytest.mark.django_db
 
@@ -12,11 +12,7 @@ pytestmark = pytest.mark.django_db
 def heat(client, **asked) -> str:
     answer = client.get(f"{reverse('heat')}?{urlencode(asked)}")
     assert answer.status_code == 200
-    return text_of(answer)
-
-
-def text_of(answer) -> str:
-    return re.sub(r"\s+", " ", re.sub("<[^>]+>", " ", answer.content.decode()))
+    return words_of(answer)
 
 
 def test_the_page_tells_heat_cloth_work_mulch_and_wind(client, planned):
@@ -68,7 +64,7 @@ def test_while_the_plan_is_made_the_page_says_so(client, bare):
 
 def test_the_page_is_in_spanish_too(client, planned):
     answer = client.get(reverse("heat"), headers={"accept-language": "es"})
-    said = text_of(answer)
+    said = words_of(answer)
 
     assert "Malla sombra" in said
     assert "Shade cloth of" not in said and "Drink" not in said

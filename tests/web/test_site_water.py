@@ -9,6 +9,7 @@ from urllib.parse import urlencode
 import pytest
 from django.urls import reverse
 from forms_sent import form_of, sent_of
+from pages_read import words_of
 
 from bedwright.season import season_plan
 from bedwright.web import jobs, kinds_of_work
@@ -158,13 +159,7 @@ def watered(garden, small_plan):
 def read(client, name: str, *at, **asked) -> str:
     answer = client.get(f"{reverse(name, args=at)}?{urlencode(asked)}")
     assert answer.status_code == 200
-    return text_of(answer)
-
-
-def text_of(answer) -> str:
-    return re.sub(r"\s+", " ", re.sub("<[^>]+>", " ", answer.content.decode())).replace(
-        "&#x27;", "'"
-    )
+    return words_of(answer)
 
 
 def minutes(said: str, zone: str) -> int:
@@ -242,14 +237,14 @@ def test_what_can_not_be_is_told_at_its_field(client, watered, asked, said):
     answer = client.get(f"{reverse('water')}?{urlencode(asked)}")
 
     assert answer.status_code == 422
-    assert said in text_of(answer)
+    assert said in words_of(answer)
 
 
 def test_the_working_of_minutes_opens_by_the_day_asked_for(client, watered):
     page = client.get(f"{reverse('water')}?{urlencode({**JULY, 'high': '104'})}").content.decode()
     address = re.search(r'class="door" href="([^"]+)"', page)[1].replace("&amp;", "&")
 
-    assert "liter" in text_of(client.get(address))
+    assert "liter" in words_of(client.get(address))
     assert client.get(reverse("water-working", args=["C"]) + "?on=2027-09-01").status_code == 404
 
 
@@ -272,7 +267,7 @@ def test_no_two_runs_of_the_week_overlap_and_all_lie_in_the_hours_allowed(client
     for _, runs in days:
         assert all("04:00" <= run.start < run.end <= "10:00" for run in runs)
         assert all(one.end <= next_one.start for one, next_one in pairwise(runs))
-    assert "One zone runs at a time." in text_of(answer)
+    assert "One zone runs at a time." in words_of(answer)
 
 
 def test_what_does_not_fit_is_said_with_how_much_and_what_to_do(client, watered, small_plan):
@@ -298,7 +293,7 @@ def test_a_beds_balance_has_its_chart_with_the_figures_behind_it(client, watered
         shown = [float(cells[at]) for _, cells in told.days]
         assert [row[name] for row in rows] == pytest.approx(shown, abs=0.006)
     assert any(row["run"] > 0 for row in rows)
-    said = text_of(answer)
+    said = words_of(answer)
     assert "Sweet pepper, May 15" in said and "Runs a week" in said
     for part in ("Through the crop", "Evaporates from the ground", "Drains"):
         assert part in said
@@ -324,7 +319,7 @@ def test_salt_is_told_with_and_without_leaching_where_the_water_is_known(client,
     assert last[0] == 10 and float(last[1]) < float(last[2])
     spec = client.get(reverse("water-chart", args=["A", beds["A"].want, "salt"]))
     assert len(spec.json()["datasets"]["table"]) == 11
-    assert "Leaching takes" in text_of(answer)
+    assert "Leaching takes" in words_of(answer)
 
 
 # Readings -----------------------------------------------------------------------------------------
@@ -341,7 +336,7 @@ def test_rain_that_is_written_down_changes_the_day_at_once_though_the_plan_is_no
     stated = document(watered)["gauge"]
     assert [str(each["on"]) for each in stated] == ["2026-11-20", "2026-11-25"]
     assert stated[1]["rain"] == "0.6 in" and stated[1]["t_max"] == "50 F"
-    assert "rain 0.6 in, high 50 F" in text_of(answer)
+    assert "rain 0.6 in, high 50 F" in words_of(answer)
     standing = standing_of(watered)
     assert standing.plan() is None
     after = water_of(standing, standing.as_of)
@@ -396,7 +391,7 @@ def test_a_form_that_is_wrong_says_so_and_saves_nothing(client, garden, form, ty
     answer = client.post(reverse(form, args=["new"]), form_of(client, form, "new") | typed)
 
     assert answer.status_code == 422
-    assert said in text_of(answer)
+    assert said in words_of(answer)
     garden.refresh_from_db()
     assert garden.standing.text == TEXT
 
@@ -430,7 +425,7 @@ def test_what_somebody_else_changed_meanwhile_is_shown_and_nothing_overwritten(
     answer = client.post(reverse(address, args=at), sent)
 
     assert answer.status_code == 422
-    said = text_of(answer)
+    said = words_of(answer)
     assert "The garden was changed meanwhile" in said and "soil_moisture" in said
     assert "soil_moisture" in document(garden)
     again = sent_of(answer.content.decode())
@@ -460,7 +455,7 @@ def test_cups_tell_the_flow_and_how_even_it_is(client, garden):
     stated = document(garden)["water_zone"][0]["catch_cups"]
     assert stated == {"time": "2 min", "caught": ["30 ml", "32 ml", "28 ml", "30 ml"]}
     # 30 ml in 2 minutes is 0.9 l/h, 0.238 gal/h; the lowest quarter, 28 ml, is 93 % of the mean.
-    assert "0.238 gal/h an emitter; the lowest quarter gets 93 % of the mean" in text_of(answer)
+    assert "0.238 gal/h an emitter; the lowest quarter gets 93 % of the mean" in words_of(answer)
 
 
 @pytest.mark.parametrize(
@@ -477,14 +472,14 @@ def test_cups_that_tell_nothing_are_refused(client, garden, typed, said):
     answer = client.post(reverse("water-cups", args=["well"]), sent | typed)
 
     assert answer.status_code == 422
-    assert said in text_of(answer)
+    assert said in words_of(answer)
     assert "catch_cups" not in document(garden)["water_zone"][0]
 
 
 def test_the_tap_its_hours_and_price_are_stated(client, garden):
     sent = sent_of(client.get(reverse("water-tap")).content.decode())
     sent |= {"hours": "5:00 - 8:00\n19:30 to 21:00", "flow": "7.5", "price": ""}
-    said = text_of(client.post(reverse("water-tap"), sent, follow=True))
+    said = words_of(client.post(reverse("water-tap"), sent, follow=True))
 
     stated = document(garden)["watering"]
     assert stated["hours"] == [["5:00", "8:00"], ["19:30", "21:00"]]
@@ -493,7 +488,9 @@ def test_the_tap_its_hours_and_price_are_stated(client, garden):
 
     wrong = client.post(reverse("water-tap"), sent | {"hours": "at dawn", "method": ""})
     assert wrong.status_code == 422
-    assert "one spell to a line" in text_of(wrong) and "how the beds are watered" in text_of(wrong)
+    assert "one spell to a line" in words_of(wrong) and "how the beds are watered" in words_of(
+        wrong
+    )
     late = client.post(reverse("water-tap"), sent | {"hours": "09:00 - 08:00"})
     assert late.status_code == 422
 
@@ -502,7 +499,7 @@ def test_a_mulch_is_stated_on_a_bed_on_all_beds_and_taken_off(client, garden):
     on_a = reverse("water-mulch", args=["A"])
     sent = sent_of(client.get(on_a).content.decode())
     sent |= {"of": "straw", "cover": "90", "laid": "2027-06-01", "lifted": "2027-09-01"}
-    said = text_of(client.post(on_a, sent, follow=True))
+    said = words_of(client.post(on_a, sent, follow=True))
     assert "A: straw, on 90 % of the bed, from June 1, until September 1" in said
     assert document(garden)["bed"][0]["mulch"] == {
         "of": "straw", "cover": "90 %", "laid": date(2027, 6, 1), "lifted": date(2027, 9, 1)
@@ -515,7 +512,7 @@ def test_a_mulch_is_stated_on_a_bed_on_all_beds_and_taken_off(client, garden):
 
     backward = sent_of(client.get(on_a).content.decode()) | {"lifted": "2027-05-01"}
     answer = client.post(on_a, backward)
-    assert answer.status_code == 422 and "not after it is laid" in text_of(answer)
+    assert answer.status_code == 422 and "not after it is laid" in words_of(answer)
     nameless = sent_of(client.get(on_a).content.decode()) | {"of": ""}
     assert client.post(on_a, nameless).status_code == 422
     bare = {name: each for name, each in nameless.items() if name in ("read_from", "of")}
@@ -527,7 +524,7 @@ def test_a_mulch_is_stated_on_a_bed_on_all_beds_and_taken_off(client, garden):
 def test_the_lines_of_a_new_zone_are_written_down(client, garden):
     sent = form_of(client, "water-zone", "new")
     sent |= {"id": "greenhouse", "lines": "3", "flow": "1.5", "drinking_supply": "yes", "beds": "B"}
-    said = text_of(client.post(reverse("water-zone", args=["new"]), sent, follow=True))
+    said = words_of(client.post(reverse("water-zone", args=["new"]), sent, follow=True))
 
     zone = document(garden)["water_zone"][-1]
     assert zone == {"id": "greenhouse", "lines": 3, "flow": "1.5 gal/min", "drinking_supply": True}
@@ -535,7 +532,7 @@ def test_the_lines_of_a_new_zone_are_written_down(client, garden):
     assert "The whole zone draws 1.5 gal/min." in said
     renamed = client.post(reverse("water-zone", args=[0]),
                           form_of(client, "water-zone", 0) | {"id": "spring"})  # fmt: skip
-    assert renamed.status_code == 422 and "leave it as it is" in text_of(renamed)
+    assert renamed.status_code == 422 and "leave it as it is" in words_of(renamed)
 
 
 # All of them --------------------------------------------------------------------------------------

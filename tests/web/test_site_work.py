@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 from django.urls import reverse
+from pages_read import words_of
 from small_site import AS_OF, replan, small_garden, small_text
 
 from bedwright.web.models import Entry, Job
@@ -23,10 +24,6 @@ def page_of(client, name: str, *args: str, **asked: str):
     answer = client.get(reverse(name, args=args), asked)
     assert answer.status_code == 200
     return answer
-
-
-def text_of(answer) -> str:
-    return re.sub(r"\s+", " ", re.sub("<[^>]+>", " ", answer.content.decode()))
 
 
 def ticks(answer) -> list[str]:
@@ -50,7 +47,7 @@ def done_by_plan(small) -> dict[str, date]:
 
 def test_the_week_tells_its_tasks_in_order_with_hours_and_what_to_bring(client, small):
     week = page_of(client, "week", on=AS_OF)
-    said = text_of(week)
+    said = words_of(week)
 
     assert "Week of May 3, 2027" in said
     assert re.search(r"About [\d.]+ h of work \([\d.]+ to [\d.]+\); 12.0 h there are", said)
@@ -72,7 +69,7 @@ def test_a_task_that_is_marked_is_written_in_the_journal_and_leaves_the_list(cli
     assert "A/tomato/clear/1" in ticks(week)
     after = send(client, week, "A/tomato/clear/1")
 
-    assert "1 task is written down as done." in text_of(after)
+    assert "1 task is written down as done." in words_of(after)
     assert "A/tomato/clear/1" not in ticks(after)  # before the weeks are laid anew
     (entry,) = Entry.objects.all()
     assert entry.plain() | {"id": ""} == {
@@ -80,18 +77,18 @@ def test_a_task_that_is_marked_is_written_in_the_journal_and_leaves_the_list(cli
         "crop": "tomato",
     }  # fmt: skip
     assert reverse("journal-entry", args=[entry.pk]) in after.content.decode()
-    assert "Done: clear, tomato" in text_of(page_of(client, "journal"))
-    assert "Cleared" in text_of(page_of(client, "bed_record"))
+    assert "Done: clear, tomato" in words_of(page_of(client, "journal"))
+    assert "Cleared" in words_of(page_of(client, "bed_record"))
 
 
 def test_marked_work_stays_done_when_the_weeks_are_laid_anew(client, small):
     send(client, page_of(client, "week", on=AS_OF), "A/tomato/clear/1", day="2027-05-02")
     stale = page_of(client, "week", on=AS_OF)
-    assert "The weeks are being laid anew" in text_of(stale)
+    assert "The weeks are being laid anew" in words_of(stale)
     assert Job.objects.filter(kind="work", state=Job.State.WAITING).count() == 1
     replan(small, "work")
 
-    assert "The weeks are being laid anew" not in text_of(page_of(client, "week", on=AS_OF))
+    assert "The weeks are being laid anew" not in words_of(page_of(client, "week", on=AS_OF))
     assert done_by_plan(small)["A/tomato/clear/1"] == date(2027, 5, 2)
     assert standing_of(small).plan().acts == standing_of(small).acts
 
@@ -104,12 +101,12 @@ def test_marked_work_stays_done_when_the_whole_plan_is_made_anew(client, small):
         small, small_text(hours=11), read_from=small.standing.pk, change="hours", user=None
     )
     last = page_of(client, "week", on=AS_OF)  # the last plan is shown while a new one is made
-    assert "Spread" in text_of(last)
+    assert "Spread" in words_of(last)
     assert "A/tomato/clear/1" not in ticks(last)
     replan(small)
 
     assert done_by_plan(small)["A/tomato/clear/1"] == date(2027, 5, 3)
-    assert "11.0 h there are" in text_of(page_of(client, "week", on=AS_OF))
+    assert "11.0 h there are" in words_of(page_of(client, "week", on=AS_OF))
 
 
 def test_spreading_is_written_down_material_by_material_as_planned(client, small):
@@ -177,7 +174,7 @@ def test_what_is_wrong_with_the_marks_is_told_and_nothing_is_written(client, sma
     answer = client.post(reverse("week-done"), fields)
 
     assert answer.status_code == 422
-    assert said in text_of(answer)
+    assert said in words_of(answer)
     assert not Entry.objects.exists()
 
 
@@ -185,7 +182,7 @@ def test_weekly_work_is_ticked_in_its_own_week_alone(client, small):
     later = page_of(client, "week", on="2027-07-12")
 
     assert not [each for each in ticks(later) if "/weed/" in each]
-    assert "Weed" in text_of(later)
+    assert "Weed" in words_of(later)
 
 
 def test_a_day_that_is_none_is_told_at_its_field(client, small):
@@ -194,7 +191,7 @@ def test_a_day_that_is_none_is_told_at_its_field(client, small):
 
 
 def test_the_season_lays_hours_against_hours_month_by_month(client, small):
-    said = text_of(page_of(client, "season-work"))
+    said = words_of(page_of(client, "season-work"))
 
     assert said.index("May 2027") < said.index("June 2027") < said.index("July 2027")
     assert "Everything fits into the hours there are." in said
@@ -206,9 +203,9 @@ def test_what_does_not_fit_is_named_with_its_choices(client, monkeypatch):
     monkeypatch.setenv("BEDWRIGHT_AS_OF", AS_OF)
     small_garden(small_text(hours=1))
     season = page_of(client, "season-work")
-    week = text_of(page_of(client, "week", on=AS_OF))
+    week = words_of(page_of(client, "week", on=AS_OF))
 
-    assert "these tasks ask for" in text_of(season)
+    assert "these tasks ask for" in words_of(season)
     assert 'fill="url(#over)"' in season.content.decode()
     assert "What does not fit" in week
     assert "Any one of these makes it fit" in week
@@ -225,5 +222,5 @@ def test_while_no_plan_is_made_the_pages_say_so(client, bare):
 def test_the_pages_are_in_spanish_too(client, small):
     for name in ("week", "season-work"):
         answer = client.get(reverse(name), headers={"accept-language": "es"})
-        said = text_of(answer)
+        said = words_of(answer)
         assert not re.search(r"\b(Bring|Write down|Week of|What begins|task)\b", said), name
