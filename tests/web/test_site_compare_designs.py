@@ -34,6 +34,11 @@ def said(text: str) -> str:
     return re.sub(r"\s+", " ", re.sub("<[^>]+>", " ", text))
 
 
+def heads(text: str) -> list[str]:
+    """The heads of the columns of a page's tables."""
+    return [said(each).strip() for each in re.findall('<th scope="col".*?</th>', text, re.S)]
+
+
 def test_results_of_beds_without_blocks_are_written_down_by_bed_and_drawn(client, made):
     garden = made(design(TEN_BEDS))
     address = reverse("compare-results", args=[NAME])
@@ -49,6 +54,7 @@ def test_results_of_beds_without_blocks_are_written_down_by_bed_and_drawn(client
     shown = page(client)
     assert "Pooled t = " in said(shown) and shown.count("<circle") == 10
     assert "Block 1" not in said(shown)
+    assert "Block" not in heads(shown), "beds without blocks have no column for them"
     # a day that is written anew replaces what stood
     again = {**sent, plots[0]: "20.5", "read_from": str(garden.standing.pk)}
     assert client.post(address, again).status_code == 302
@@ -69,6 +75,7 @@ def test_each_effect_of_factors_is_drawn_with_its_interval(client, made):
 
     assert shown.count("<rect") == 1 + 3  # the paper, and a square for each effect
     assert "compost x mulch" in shown
+    assert "Block" in heads(shown)
     assert "Where the bar crosses the line at 0, no effect is shown." in said(shown)
     assert "every combination of compost or no compost; mulch or bare" in said(shown)
     assert client.get(reverse("compare")).status_code == 200

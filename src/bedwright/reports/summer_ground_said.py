@@ -7,10 +7,11 @@ from bedwright.reports.days_said import day_words
 from bedwright.reports.fill import figure
 from bedwright.reports.summer_said import month_words, per_cent
 from bedwright.reports.words_summer import SUMMER
-from bedwright.units import UnitSystem
+from bedwright.units import UnitSystem, show
 from bedwright.units.show import plain
 
 _MILE_H = 0.44704  # m/s: by definition of the mile
+_SWING_DEPTH_M = 0.05  # of the two swings, by their rows in summer_measures.csv
 _TOLD_DAYS = 0.5  # fewer days a month than this are not worth a word
 
 
@@ -28,7 +29,10 @@ def ground_lines(mulch: Mulch, wind: Wind, system: UnitSystem) -> list[str]:
         lines.append(SUMMER["mulch_stated"].format(beds=", ".join(mulch.stated)))
     loam, sand = (per_cent(each.value) for each in mulch.evaporation_saved)
     bare, covered = (figure(each, system) for each in (mulch.swing_bare, mulch.swing_mulched))
-    lines.append(SUMMER["mulch_gain"].format(loam=loam, sand=sand, bare=bare, covered=covered))
+    depth = show(_SWING_DEPTH_M, "depth", system, digits=1)
+    lines.append(
+        SUMMER["mulch_gain"].format(loam=loam, sand=sand, bare=bare, covered=covered, depth=depth)
+    )
     lines.append(SUMMER["mulch_care"])
     lines.append(SUMMER["wind_set_out"].format(limit=_speed(wind.set_out.value, system)))
     lines.append(

@@ -20,6 +20,7 @@ _AS_WRITTEN = frozenset({"bed", "zone"})
 _DEPTHS = frozenset({"error"})  # values in meters
 _FLOWS = frozenset({"cups", "printed"})  # values in cubic meters a second
 _HOUR = 60
+_SEASON_M = 0.1  # no single run or rain is so deep
 _TOLD = 0.005  # of a share: less rounds to nothing
 
 
@@ -46,10 +47,12 @@ def _value(key: str, each: object, system: UnitSystem) -> str:
 
 
 def depth_words(depth_m: float, system: UnitSystem) -> str:
-    """A depth of water: hundredths of an inch, or millimeters."""
+    """A depth of water: hundredths of an inch, or tenths of a millimeter; a season's to a tenth of
+    an inch, or to a millimeter."""
+    fewer = depth_m >= _SEASON_M
     if system is UnitSystem.US:
-        return f"{depth_m / unit_factor('in')[0]:.2f} {said('in', 'unit')}"
-    return f"{depth_m * 1000:.1f} {said('mm', 'unit')}"
+        return f"{depth_m / unit_factor('in')[0]:.{1 if fewer else 2}f} {said('in', 'unit')}"
+    return f"{depth_m * 1000:.{0 if fewer else 1}f} {said('mm', 'unit')}"
 
 
 def flow_words(flow_m3_s: float, system: UnitSystem) -> str:

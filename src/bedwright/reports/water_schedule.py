@@ -135,7 +135,7 @@ def bed_water_lines(stand: StandWater, system: UnitSystem) -> list[str]:
         for each in months
     ]
     head = "runs_minutes" if stand.lines is not None else "runs_depth"
-    told = WATER_PLAN[head].format(months=", ".join(parts))
+    told = WATER_PLAN[head].format(months="; ".join(parts))
     if stand.lines is not None:
         lines = WATER_PLAN["line" if stand.lines.count == 1 else "lines"]
         told = lines.format(count=stand.lines.count, zone=stand.lines.zone) + " " + told
@@ -189,5 +189,5 @@ def zone_lines_told(water: GardenWater) -> list[str]:
             if each.minutes is not None
         ]  # fmt: skip
         if parts:
-            found.append(WATER_PLAN["zone"].format(zone=zone, months=", ".join(parts)))
+            found.append(WATER_PLAN["zone"].format(zone=zone, months="; ".join(parts)))
     return found

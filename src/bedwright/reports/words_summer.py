@@ -83,7 +83,7 @@ SUMMER = Words({
     "needs cooling. Beyond {thickest} it cools little more.",
     "mulch_stated": "The garden states a mulch already for: {beds}.",
     "mulch_gain": "Straw saved {loam} of the evaporation from loam and {sand} from sand in a hot, humid place, and the swing "
-    "of a day at 5 cm went from {bare} to {covered}.",
+    "of a day {depth} deep went from {bare} to {covered}.",
     "mulch_care": "Keep it off the stems and the drip lines under it. No black plastic in midsummer without shade: it heats "
     "the soil. Dry straw burns: no fire near it.",
     "wind_set_out": "Wind: don't set out from {limit} on (dust and paper fly); wait for the evening or a still day.",

@@ -51,7 +51,7 @@ WEEK = Words({
     "done": "Done",
     "done_line": "{task}, {place}: {day}",
     "left_out": "Does not fit",
-    "left_hours": "{task}, {place}: too few hours.",
+    "left_hours": "{task}, {place}, by {day}: too few hours.",
     "left_bench": "{task}, {place}: no room on the bench.",
     "left_time": "{task}, {place}: it could be done from {day} on at the soonest, and that is too late.",
     "left_waits": "{task}, {place}: it waits for what is left out ({by}).",

@@ -19,6 +19,8 @@ from bedwright.units.show import plain
 from bedwright.working import Figure
 
 _MOST_PLACES = 2  # hours are told to a tenth, short ones to a hundredth
+_LEAST_TOLD = 0.005  # of an hour: in hundredths it would read as no time
+_SHORTEST = 0.001
 
 
 def work_sentence(found: Finding, system: UnitSystem) -> str:
@@ -54,7 +56,9 @@ def _value(key: str, each: object, system: UnitSystem) -> str:
 
 
 def hours_words(hours: float) -> str:
-    """Hours to a tenth; short ones to a hundredth."""
+    """Hours to a tenth; short ones to a hundredth; less to a thousandth, the least that is told."""
+    if 0 < hours < _LEAST_TOLD:
+        return f"{max(hours, _SHORTEST):.1g}"
     return f"{hours:.1f}" if hours >= 1 else f"{hours:.{_MOST_PLACES}f}"
 
 

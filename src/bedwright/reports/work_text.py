@@ -210,6 +210,8 @@ def left_words(plan: SeasonPlan, left: LeftOut, by_id: dict[str, Task]) -> str:
     values = _named(plan, by_id[left.task])
     if left.why == "time" and left.possible is not None:
         values["day"] = day_words(left.possible)
+    if left.why == "hours":
+        values["day"] = day_words(by_id[left.task].latest)
     if left.by is not None:
         values["by"] = TASKS[by_id[left.by].kind] if left.by in by_id else left.by
     return WEEK[f"left_{left.why}"].format(**values)

@@ -55,6 +55,7 @@ class ComparedTold:
     acts: list[str]
     rest: list[str]
     blocks: list[BlockTold]
+    in_blocks: bool
     laid: list[str]
     power: list[str]
     results: list[str]
@@ -94,6 +95,7 @@ def compared_told(each: Compared) -> ComparedTold:
         acts=[compare_sentence(one) for one in each.findings if one.weight == "act"],
         rest=[compare_sentence(one) for one in each.findings if one.weight != "act"],
         blocks=blocks,
+        in_blocks=any(block is not None for block, _ in each.groups),
         laid=laid_said(each),
         power=power_said(each),
         results=result_said(each),
