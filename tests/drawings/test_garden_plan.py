@@ -89,6 +89,16 @@ def test_the_long_beds_say_what_is_wanted_what_they_do_and_what_grew(kestrel_ben
     assert italic.text == "pole bean 2026"
 
 
+def test_a_bed_in_which_a_crop_stands_names_that_one_not_the_one_wanted(kestrel_bend):
+    states = {**states_of(kestrel_bend), "R1": BedState.STANDING}
+    drawn = plan_of(kestrel_bend, states=states)
+
+    said = " ".join(each.words for each in drawn.texts if each.bed == "R1")
+    assert "spinach" not in said
+    label = drawn.beds()["R1"].findtext("{*}title")
+    assert "kale in it" in label and "standing" in label and "wanted" not in label
+
+
 def test_last_seasons_crop_never_stands_where_the_crop_wanted_found_no_room(kestrel_bend):
     wanted = {name for want in kestrel_bend.garden.want for name in want.beds}
     drawn = plan_of(kestrel_bend, width_px=390)

@@ -77,6 +77,15 @@ def test_a_beds_state_follows_the_calendar(demo_plan):
     assert bed_states(demo_plan.document, demo_plan, course.spread)["W7"] is BedState.EMPTY
 
 
+def test_a_bed_is_not_empty_while_a_crop_stands_in_it(demo_plan):
+    document, on = demo_plan.document, demo_plan.as_of
+    stands = {each.bed for each in document.garden.standing}
+
+    for plan in (None, demo_plan):
+        states = bed_states(document, plan, on)
+        assert {bed for bed, state in states.items() if state is BedState.STANDING} == stands
+
+
 def test_the_last_season_is_the_newest_told(demo_plan):
     told = [each for each in demo_plan.document.garden.history if each.bed == "W2" and each.crop]
     crop, year = last_season(demo_plan.document, "W2")

@@ -57,4 +57,5 @@ def test_both_crops_are_told_and_each_number_opens_its_own_working(client, twice
     first = next(each for each in plan.beds if each.prescription.bed.id == bed)
     assert state(first.nitrogen.last_harvest) is BedState.STANDING
     assert state(second.nitrogen.last_harvest) is BedState.STANDING
-    assert state(standing.as_of) is BedState.PLANNED
+    assert state(standing.as_of) is BedState.STANDING  # the kale, until it is cleared
+    assert state(first.nitrogen.spread) is not BedState.STANDING

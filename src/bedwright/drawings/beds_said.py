@@ -8,6 +8,7 @@ from bedwright.drawings.hatching import BedState
 from bedwright.drawings.labels import BedWords
 from bedwright.drawings.lengths import tape
 from bedwright.garden import Bed, Garden
+from bedwright.garden.failed import open_wants
 from bedwright.language import named
 from bedwright.units import UnitSystem, show
 
@@ -24,11 +25,13 @@ def size_words(bed: Bed, system: UnitSystem, words: Words) -> str:
 
 
 def bed_words(garden: Garden, states: Mapping[str, BedState], words: Words) -> dict[str, BedWords]:
-    """Name, crop wanted, state and last season's crop of every bed, by its id.
+    """Name, crop, state and last season's crop of every bed, by its id.
 
-    Raises ValueError for a bed that has no state: unknown is not empty.
+    The crop is what stands in it, where the document tells and the state is that, else the one
+    that is wanted. Raises ValueError for a bed that has no state: unknown is not empty.
     """
-    wanted = {bed: want.crop for want in garden.want for bed in want.beds}
+    wanted = {bed: garden.want[at[-1]].crop for bed, at in open_wants(garden).items()}
+    stands = {each.bed: each.crop for each in garden.standing}
     last: dict[str, tuple[int, str]] = {}
     for season in garden.history:
         if season.crop is not None and season.year >= last.get(season.bed, (0, ""))[0]:
@@ -38,21 +41,30 @@ def bed_words(garden: Garden, states: Mapping[str, BedState], words: Words) -> d
         if bed.id not in states:
             raise ValueError(f"bed {bed.id!r} has no state to be drawn with")
         year, crop = last.get(bed.id, (0, ""))
+        here = wanted.get(bed.id, "")
+        if states[bed.id] is BedState.STANDING:
+            here = stands.get(bed.id, here)
         found[bed.id] = BedWords(
             bed.id,
-            named(wanted.get(bed.id, "")),
+            named(here),
             words[f"state_{states[bed.id]}"],
             words["last_crop"].format(crop=named(crop), year=year) if crop else "",
         )
     return found
 
 
-def bed_label(bed: Bed, said: BedWords, system: UnitSystem, words: Words) -> str:
-    """One sentence for a screen reader: size, kind, state, crop wanted, last season's crop."""
+def bed_label(
+    bed: Bed, said: BedWords, system: UnitSystem, words: Words, *, stands: bool = False
+) -> str:
+    """One sentence for a screen reader: size, kind, state, crop, last season's crop.
+
+    ``stands`` tells that the crop stands in the bed; else it is wanted.
+    """
     facts = [size_words(bed, system, words)]
     if bed.kind == "raised" and bed.fill_depth is not None:
         facts.append(words["bed_raised"].format(depth=tape(bed.fill_depth.si, system)))
     facts += [said.state] if said.state else []
-    facts += [words["bed_wanted"].format(crop=said.crop)] if said.crop else []
+    told = "bed_stands" if stands else "bed_wanted"
+    facts += [words[told].format(crop=said.crop)] if said.crop else []
     facts += [words["bed_last"].format(crop=said.last)] if said.last else []
     return words["bed_label"].format(bed=bed.id, facts=", ".join(facts))

@@ -254,8 +254,10 @@ def _beds(
     groups, inside, beyond = {}, [], []
     for at in beds:
         bed = page.garden.bed[at]
-        label = bed_label(bed, told.said[bed.id], told.system, page.words)
         state = told.states[bed.id]
+        label = bed_label(
+            bed, told.said[bed.id], told.system, page.words, stands=state is BedState.STANDING
+        )
         kind = f"bed bed-{state}"
         if told.link is None:
             group = add(root, "g", class_=kind, data_bed=bed.id)

@@ -32,6 +32,7 @@ DRAWING_WORDS: dict[str, str] = Words(
         "bed_area": "{area} within its outline",
         "bed_raised": "raised, filled {depth} deep",
         "bed_wanted": "{crop} wanted",
+        "bed_stands": "{crop} in it",
         "bed_last": "{crop} before",
         # One bed drawn alone
         "bed_title": "Bed {bed}",

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 from bedwright.drawings import BedState
 from bedwright.garden import Document
 from bedwright.garden.failed import open_wants
 from bedwright.language import named
+from bedwright.reports.words_drawings import DRAWING_WORDS
 from bedwright.season import SeasonPlan
 
 
@@ -32,7 +34,22 @@ def bed_states(document: Document, plan: SeasonPlan | None, as_of: date) -> dict
         else:
             state = BedState.PLANNED
         found[bed_id] = state
+    plantings = plan.plantings if plan is not None else ()
+    cleared = {
+        each.prescription.bed.id for each in plantings if each.nitrogen.spread <= as_of
+    }  # what stood there is out before anything is spread
+    for each in document.garden.standing:
+        if each.bed not in cleared:
+            found[each.bed] = BedState.STANDING
     return found
+
+
+def state_words(document: Document, states: Mapping[str, BedState], bed: str) -> str:
+    """The state of a bed in words, with what stands in it where the document tells."""
+    stands = [named(each.crop) for each in document.garden.standing if each.bed == bed]
+    if states[bed] is BedState.STANDING and stands:
+        return DRAWING_WORDS["bed_stands"].format(crop=", ".join(stands))
+    return DRAWING_WORDS[f"state_{states[bed]}"]
 
 
 def last_season(document: Document, bed: str) -> tuple[str, int] | None:

@@ -26,7 +26,7 @@ from bedwright.reports.words_drawings import DRAWING_WORDS
 from bedwright.season import BedPlan, SeasonPlan
 from bedwright.units import UnitSystem, show
 from bedwright.web import jobs
-from bedwright.web.bed_states import bed_states, last_season
+from bedwright.web.bed_states import bed_states, last_season, state_words
 from bedwright.web.bed_told import bed_told
 from bedwright.web.beds.failed import URLS as OF_FAILURES
 from bedwright.web.beds.failed import failures_of, may_have_failed, still_wanted
@@ -57,7 +57,7 @@ def bed(request: HttpRequest, standing: Standing, bed_id: str) -> HttpResponse:
     context: dict[str, Any] = {
         "bed": shown,
         "at": at,
-        "state": DRAWING_WORDS[f"state_{states[bed_id]}"],
+        "state": state_words(standing.document, states, bed_id),
         "before_bed": ids[at - 1] if at else None,
         "after_bed": ids[at + 1] if at + 1 < len(ids) else None,
         "wanted": still_wanted(standing, bed_id),

@@ -11,9 +11,8 @@ from django.urls import path
 
 from bedwright.garden.failed import open_wants
 from bedwright.language import named
-from bedwright.reports.words_drawings import DRAWING_WORDS
 from bedwright.season import BedPlan, SeasonPlan
-from bedwright.web.bed_states import bed_states, last_season
+from bedwright.web.bed_states import bed_states, last_season, state_words
 from bedwright.web.beds.form import BedForm
 from bedwright.web.drawn.garden import WIDTHS, garden_drawn
 from bedwright.web.figures import garden_figures
@@ -56,7 +55,7 @@ def garden(request: HttpRequest, standing: Standing) -> HttpResponse:
         blocks.setdefault(block, []).append(
             BedLine(
                 bed.id,
-                DRAWING_WORDS[f"state_{states[bed.id]}"],
+                state_words(document, states, bed.id),
                 named(crop.replace("_", " ")).lower() if shown else named(crop.replace("_", " ")),
                 _planted(plan, shown) if plan is not None and shown else None,
                 last_season(document, bed.id),

@@ -14,6 +14,7 @@ from django.utils.translation import gettext_lazy as _
 from bedwright.garden.failed import open_wants
 from bedwright.journal import EntryError, read_entry
 from bedwright.planning.findings import Finding
+from bedwright.planning.work.making import monday
 from bedwright.reports import words
 from bedwright.reports.fill import sentence_parts
 from bedwright.reports.parts import Sentence, joined
@@ -29,6 +30,8 @@ from bedwright.web.standing import Standing
 from bedwright.web.views.common import page, plan_or_work, with_standing
 from bedwright.web.watering.kept import water_of
 from bedwright.web.watering.told_day import zones_told
+from bedwright.web.work.kept import work_in_hand
+from bedwright.web.work.told_week import tasks_in_short
 
 _AHEAD = timedelta(weeks=6)
 _NOW = timedelta(weeks=1)
@@ -80,6 +83,9 @@ def today(request: HttpRequest, standing: Standing) -> HttpResponse:
     """The first page."""
     plan, _job = plan_or_work(standing)
     shown = _of_document(standing) if plan is None else _of_plan(plan, standing)
+    hand = work_in_hand(standing) if plan is not None else None
+    if hand is not None:
+        shown["tasks"] = tasks_in_short(hand, monday(standing.as_of))
     water = water_of(standing, standing.as_of)
     if water is not None:
         shown["zones"] = zones_told(water, standing.system)

@@ -116,6 +116,17 @@ def week_told(hand: WorkInHand, begin: date) -> dict[str, Any]:
     }
 
 
+def tasks_in_short(hand: WorkInHand, begin: date) -> str:
+    """What is to be done in the week from a Monday: kinds of tasks and hours; "" for nothing."""
+    work = hand.work
+    due = in_order(work, [e for e in work.assigned if e.week == begin and not e.done])
+    if not due:
+        return ""
+    kinds = ", ".join(dict.fromkeys(TASKS[task.kind] for _, task in due))
+    tasks = [task for _, task in due]
+    return f"{kinds[0].upper()}{kinds[1:]}. {sum_words(work, begin, tasks)}"
+
+
 def done_told(
     hand: WorkInHand, done: Iterable[Assigned], entries: Mapping[str, UUID]
 ) -> list[tuple[str, UUID | None]]:
