@@ -71,7 +71,7 @@ def test_the_plan_tells_minutes_by_month_and_what_holds_in_heat(kestrel_plan):
     told = " ".join(bed_water_lines(stand, UnitSystem.US))
 
     july = next(each for each in months_told(stand, UnitSystem.US) if each.month == "July")
-    assert f"July {july.runs} x {july.each}" in told
+    assert f"July: {july.runs} x {july.each}" in told
     assert "104 F" in told and "0.50 in of rain" in told
 
 
