@@ -91,7 +91,7 @@ def test_the_long_beds_say_what_is_wanted_what_they_do_and_what_grew(kestrel_ben
 
 def test_a_bed_in_which_a_crop_stands_names_that_one_not_the_one_wanted(kestrel_bend):
     states = {**states_of(kestrel_bend), "R1": BedState.STANDING}
-    drawn = plan_of(kestrel_bend, states=states)
+    drawn = plan_of(kestrel_bend, states=states, stands={"R1": "kale"})
 
     said = " ".join(each.words for each in drawn.texts if each.bed == "R1")
     assert "spinach" not in said

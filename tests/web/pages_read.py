@@ -8,5 +8,9 @@ from django.http import HttpResponse
 
 def words_of(answer: HttpResponse) -> str:
     """The words of a page without its marks, a blank between any two."""
-    page = html.unescape(re.sub("<[^>]+>", " ", answer.content.decode()))
-    return re.sub(r"\s+", " ", page)
+    return words_in(answer.content.decode())
+
+
+def words_in(text: str) -> str:
+    """As :func:`words_of`, of a page's text or a part of it."""
+    return re.sub(r"\s+", " ", html.unescape(re.sub("<[^>]+>", " ", text)))

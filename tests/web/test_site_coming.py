@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
 
 from bedwright.drawings import BedState
-from bedwright.web.bed_states import bed_states, last_season
+from bedwright.planning.work.making import monday
+from bedwright.planning.work.model import Assigned
+from bedwright.web.bed_states import bed_states, last_season, standing_crops
 from bedwright.web.coming import coming, done_acts, within
+from bedwright.web.plan_store import with_work
 
 pytestmark = pytest.mark.django_db
 
@@ -84,6 +88,19 @@ def test_a_bed_is_not_empty_while_a_crop_stands_in_it(demo_plan):
     for plan in (None, demo_plan):
         states = bed_states(document, plan, on)
         assert {bed for bed, state in states.items() if state is BedState.STANDING} == stands
+
+
+def test_what_stands_is_out_once_its_bed_is_cleared_and_before_it_is_spread_on(demo_plan):
+    document, on, work = demo_plan.document, demo_plan.as_of, demo_plan.work
+    (clear,) = (each for each in work.tasks if each.kind == "clear" and each.bed == "R1")
+    done = Assigned(clear.id, monday(on), on, done=True)
+    marked = with_work(demo_plan, (), replace(work, assigned=(*work.assigned, done)))
+
+    assert standing_crops(document, demo_plan, on)["R1"] == "kale"
+    assert "R1" not in standing_crops(document, marked, on)
+    assert bed_states(document, marked, on)["R1"] is BedState.PLANNED
+    spread = max(each.nitrogen.spread for each in demo_plan.beds)
+    assert standing_crops(document, demo_plan, spread) == {}
 
 
 def test_the_last_season_is_the_newest_told(demo_plan):

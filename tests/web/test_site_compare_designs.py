@@ -6,6 +6,7 @@ import re
 
 import pytest
 from django.urls import reverse
+from pages_read import words_in
 
 from planning.compare.compare_gardens import FOUR_BLOCKS, TEN_BEDS, TWO, design, of_block
 
@@ -30,13 +31,9 @@ def page(client) -> str:
     return answer.content.decode()
 
 
-def said(text: str) -> str:
-    return re.sub(r"\s+", " ", re.sub("<[^>]+>", " ", text))
-
-
 def heads(text: str) -> list[str]:
     """The heads of the columns of a page's tables."""
-    return [said(each).strip() for each in re.findall('<th scope="col".*?</th>', text, re.S)]
+    return [words_in(each).strip() for each in re.findall('<th scope="col".*?</th>', text, re.S)]
 
 
 def test_results_of_beds_without_blocks_are_written_down_by_bed_and_drawn(client, made):
@@ -52,8 +49,8 @@ def test_results_of_beds_without_blocks_are_written_down_by_bed_and_drawn(client
     garden.refresh_from_db()
     assert garden.standing.text.count("bed = ") == 10
     shown = page(client)
-    assert "Pooled t = " in said(shown) and shown.count("<circle") == 10
-    assert "Block 1" not in said(shown)
+    assert "Pooled t = " in words_in(shown) and shown.count("<circle") == 10
+    assert "Block 1" not in words_in(shown)
     assert "Block" not in heads(shown), "beds without blocks have no column for them"
     # a day that is written anew replaces what stood
     again = {**sent, plots[0]: "20.5", "read_from": str(garden.standing.pk)}
@@ -76,6 +73,6 @@ def test_each_effect_of_factors_is_drawn_with_its_interval(client, made):
     assert shown.count("<rect") == 1 + 3  # the paper, and a square for each effect
     assert "compost x mulch" in shown
     assert "Block" in heads(shown)
-    assert "Where the bar crosses the line at 0, no effect is shown." in said(shown)
-    assert "every combination of compost or no compost; mulch or bare" in said(shown)
+    assert "Where the bar crosses the line at 0, no effect is shown." in words_in(shown)
+    assert "every combination of compost or no compost; mulch or bare" in words_in(shown)
     assert client.get(reverse("compare")).status_code == 200

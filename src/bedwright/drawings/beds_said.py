@@ -24,14 +24,15 @@ def size_words(bed: Bed, system: UnitSystem, words: Words) -> str:
     return words["bed_area"].format(area=show(bed.area_m2, "area", system))
 
 
-def bed_words(garden: Garden, states: Mapping[str, BedState], words: Words) -> dict[str, BedWords]:
+def bed_words(
+    garden: Garden, states: Mapping[str, BedState], words: Words, stands: Mapping[str, str]
+) -> dict[str, BedWords]:
     """Name, crop, state and last season's crop of every bed, by its id.
 
-    The crop is what stands in it, where the document tells and the state is that, else the one
-    that is wanted. Raises ValueError for a bed that has no state: unknown is not empty.
+    ``stands`` has the crops that stand already, by bed; the others tell the crop that is wanted.
+    Raises ValueError for a bed that has no state: unknown is not empty.
     """
     wanted = {bed: garden.want[at[-1]].crop for bed, at in open_wants(garden).items()}
-    stands = {each.bed: each.crop for each in garden.standing}
     last: dict[str, tuple[int, str]] = {}
     for season in garden.history:
         if season.crop is not None and season.year >= last.get(season.bed, (0, ""))[0]:
@@ -41,30 +42,22 @@ def bed_words(garden: Garden, states: Mapping[str, BedState], words: Words) -> d
         if bed.id not in states:
             raise ValueError(f"bed {bed.id!r} has no state to be drawn with")
         year, crop = last.get(bed.id, (0, ""))
-        here = wanted.get(bed.id, "")
-        if states[bed.id] is BedState.STANDING:
-            here = stands.get(bed.id, here)
         found[bed.id] = BedWords(
             bed.id,
-            named(here),
+            named(stands.get(bed.id) or wanted.get(bed.id, "")),
             words[f"state_{states[bed.id]}"],
             words["last_crop"].format(crop=named(crop), year=year) if crop else "",
         )
     return found
 
 
-def bed_label(
-    bed: Bed, said: BedWords, system: UnitSystem, words: Words, *, stands: bool = False
-) -> str:
-    """One sentence for a screen reader: size, kind, state, crop, last season's crop.
-
-    ``stands`` tells that the crop stands in the bed; else it is wanted.
-    """
+def bed_label(bed: Bed, state: BedState, said: BedWords, system: UnitSystem, words: Words) -> str:
+    """One sentence for a screen reader: size, kind, state, crop, last season's crop."""
     facts = [size_words(bed, system, words)]
     if bed.kind == "raised" and bed.fill_depth is not None:
         facts.append(words["bed_raised"].format(depth=tape(bed.fill_depth.si, system)))
     facts += [said.state] if said.state else []
-    told = "bed_stands" if stands else "bed_wanted"
+    told = "bed_stands" if state is BedState.STANDING else "bed_wanted"
     facts += [words[told].format(crop=said.crop)] if said.crop else []
     facts += [words["bed_last"].format(crop=said.last)] if said.last else []
     return words["bed_label"].format(bed=bed.id, facts=", ".join(facts))

@@ -77,21 +77,23 @@ def garden_drawing(
     id_prefix: str = "garden",
     width_px: float = 720.0,
     shade: ShadeLayer | None = None,
+    stands: Mapping[str, str] | None = None,
 ) -> str:
     """The plan of the garden as SVG text, north at the top.
 
-    ``states`` has every bed by its id; ``link`` gives the address of a bed's page by its id;
-    ``words`` are those of the drawings; ``id_prefix`` begins every id in the drawing. The drawing
-    is laid out for ``width_px`` (240 or more), its words 14 px and 12.5 px high there, and scales
-    to the room it is given; ask for the width of the screen it is meant for. Beds whose corner is
-    not stated stand beside the others, to scale. ``shade`` lays the shade of one moment over the
-    placed beds and draws what casts it. Raises ValueError for a bed without a state, a
-    width below 240 and a prefix that cannot begin an id.
+    ``states`` has every bed by its id, ``stands`` the crops that stand before what is wanted;
+    ``link`` gives the address of a bed's page by its id; ``words`` are those of the drawings;
+    ``id_prefix`` begins every id in the drawing. The drawing is laid out for ``width_px`` (240 or
+    more), its words 14 px and 12.5 px high there, and scales to the room it is given; ask for the
+    width of the screen it is meant for. Beds whose corner is not stated stand beside the others, to
+    scale. ``shade`` lays the shade of one moment over the placed beds and draws what casts it.
+    Raises ValueError for a bed without a state, a width below 240 and a prefix that cannot begin an
+    id.
     """
     if not width_px >= _LEAST_WIDTH:
         raise ValueError(f"a plan of {width_px} px is too narrow to be read")
     garden = document.garden
-    told = _Told(states, bed_words(garden, states, words), system, link, id_prefix)
+    told = _Told(states, bed_words(garden, states, words, stands or {}), system, link, id_prefix)
     page = _Page(garden, words, width_px)
     plans = {at: plan for at, bed in enumerate(garden.bed) if (plan := placed_plan(bed))}
     loose = [at for at in range(len(garden.bed)) if at not in plans]
@@ -255,9 +257,7 @@ def _beds(
     for at in beds:
         bed = page.garden.bed[at]
         state = told.states[bed.id]
-        label = bed_label(
-            bed, told.said[bed.id], told.system, page.words, stands=state is BedState.STANDING
-        )
+        label = bed_label(bed, state, told.said[bed.id], told.system, page.words)
         kind = f"bed bed-{state}"
         if told.link is None:
             group = add(root, "g", class_=kind, data_bed=bed.id)

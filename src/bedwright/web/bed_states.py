@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import date
 
 from bedwright.drawings import BedState
@@ -34,22 +33,30 @@ def bed_states(document: Document, plan: SeasonPlan | None, as_of: date) -> dict
         else:
             state = BedState.PLANNED
         found[bed_id] = state
-    plantings = plan.plantings if plan is not None else ()
-    cleared = {
-        each.prescription.bed.id for each in plantings if each.nitrogen.spread <= as_of
-    }  # what stood there is out before anything is spread
-    for each in document.garden.standing:
-        if each.bed not in cleared:
-            found[each.bed] = BedState.STANDING
-    return found
+    return found | dict.fromkeys(standing_crops(document, plan, as_of), BedState.STANDING)
 
 
-def state_words(document: Document, states: Mapping[str, BedState], bed: str) -> str:
-    """The state of a bed in words, with what stands in it where the document tells."""
-    stands = [named(each.crop) for each in document.garden.standing if each.bed == bed]
-    if states[bed] is BedState.STANDING and stands:
-        return DRAWING_WORDS["bed_stands"].format(crop=", ".join(stands))
-    return DRAWING_WORDS[f"state_{states[bed]}"]
+def standing_crops(document: Document, plan: SeasonPlan | None, as_of: date) -> dict[str, str]:
+    """What the document tells to stand in a bed, by bed, until it is cleared.
+
+    It is out once its clearing is written down as done, and before anything is spread there.
+    """
+    cleared: set[str | None] = set()
+    if plan is not None:
+        cleared |= {
+            each.prescription.bed.id for each in plan.plantings if each.nitrogen.spread <= as_of
+        }
+    if plan is not None and plan.work is not None:
+        clearings = {each.id: each.bed for each in plan.work.tasks if each.kind == "clear"}
+        cleared |= {clearings.get(each.task) for each in plan.work.assigned if each.done}
+    return {each.bed: each.crop for each in document.garden.standing if each.bed not in cleared}
+
+
+def state_words(state: BedState, stands: str | None) -> str:
+    """The state of a bed in words, with the crop of :func:`standing_crops` where there is one."""
+    if stands is not None:
+        return DRAWING_WORDS["bed_stands"].format(crop=named(stands))
+    return DRAWING_WORDS[f"state_{state}"]
 
 
 def last_season(document: Document, bed: str) -> tuple[str, int] | None:

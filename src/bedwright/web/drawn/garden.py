@@ -19,18 +19,23 @@ _kept: Kept[SafeString] = Kept(36)
 
 
 def garden_drawn(
-    standing: Standing, states: Mapping[str, BedState], width: str, moment: Moment | None = None
+    standing: Standing,
+    states: Mapping[str, BedState],
+    stands: Mapping[str, str],
+    width: str,
+    moment: Moment | None = None,
 ) -> SafeString:
     """The plan of the garden in one of :data:`WIDTHS`, with the shade of a moment where one is
     given; made once for each document, state, moment and language."""
     when = None if moment is None else (moment.on, moment.hour)
-    key = (standing.key, tuple(states.items()), width, when, spoken())
+    key = (standing.key, tuple(states.items()), tuple(stands.items()), width, when, spoken())
     return _kept.made(
         key,
         lambda: mark_safe(  # our own drawing escapes every word that it is given
             garden_drawing(
                 standing.document,
                 states=states,
+                stands=stands,
                 system=standing.system,
                 words=DRAWING_WORDS,
                 link=lambda bed: reverse("bed", args=[bed]),

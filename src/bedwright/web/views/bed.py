@@ -26,7 +26,7 @@ from bedwright.reports.words_drawings import DRAWING_WORDS
 from bedwright.season import BedPlan, SeasonPlan
 from bedwright.units import UnitSystem, show
 from bedwright.web import jobs
-from bedwright.web.bed_states import bed_states, last_season, state_words
+from bedwright.web.bed_states import bed_states, last_season, standing_crops, state_words
 from bedwright.web.bed_told import bed_told
 from bedwright.web.beds.failed import URLS as OF_FAILURES
 from bedwright.web.beds.failed import failures_of, may_have_failed, still_wanted
@@ -53,11 +53,12 @@ def bed(request: HttpRequest, standing: Standing, bed_id: str) -> HttpResponse:
     shown, plan = _bed(standing, bed_id)
     at = ids.index(bed_id)
     planned = _planned(plan, bed_id)
-    states = bed_states(standing.document, plan, standing.as_of)
+    state = bed_states(standing.document, plan, standing.as_of)[bed_id]
+    stands = standing_crops(standing.document, plan, standing.as_of).get(bed_id)
     context: dict[str, Any] = {
         "bed": shown,
         "at": at,
-        "state": state_words(standing.document, states, bed_id),
+        "state": state_words(state, stands),
         "before_bed": ids[at - 1] if at else None,
         "after_bed": ids[at + 1] if at + 1 < len(ids) else None,
         "wanted": still_wanted(standing, bed_id),

@@ -12,7 +12,7 @@ from django.urls import path
 from bedwright.garden.failed import open_wants
 from bedwright.language import named
 from bedwright.season import BedPlan, SeasonPlan
-from bedwright.web.bed_states import bed_states, last_season, state_words
+from bedwright.web.bed_states import bed_states, last_season, standing_crops, state_words
 from bedwright.web.beds.form import BedForm
 from bedwright.web.drawn.garden import WIDTHS, garden_drawn
 from bedwright.web.figures import garden_figures
@@ -41,6 +41,7 @@ def garden(request: HttpRequest, standing: Standing) -> HttpResponse:
     plan, _ = plan_or_work(standing)
     document = standing.document
     states = bed_states(document, plan, standing.as_of)
+    stands = standing_crops(document, plan, standing.as_of)
     planned = {each.prescription.bed.id: each for each in plan.beds} if plan is not None else {}
     wants = document.garden.want
     wanted = {bed: wants[places[-1]].crop for bed, places in open_wants(document.garden).items()}
@@ -55,14 +56,14 @@ def garden(request: HttpRequest, standing: Standing) -> HttpResponse:
         blocks.setdefault(block, []).append(
             BedLine(
                 bed.id,
-                state_words(document, states, bed.id),
+                state_words(states[bed.id], stands.get(bed.id)),
                 named(crop.replace("_", " ")).lower() if shown else named(crop.replace("_", " ")),
                 _planted(plan, shown) if plan is not None and shown else None,
                 last_season(document, bed.id),
                 told.get(bed.id, ()),
             )
         )
-    drawings = {name: garden_drawn(standing, states, name) for name in WIDTHS}
+    drawings = {name: garden_drawn(standing, states, stands, name) for name in WIDTHS}
     return page(request, "garden.html", standing, drawings=drawings, blocks=blocks.items(),
                 years=years, job=job)  # fmt: skip
 

@@ -15,7 +15,7 @@ from django.utils.translation import gettext as _
 from bedwright.reports.words_charts import CHART_WORDS
 from bedwright.units.show import plain
 from bedwright.web import jobs
-from bedwright.web.bed_states import bed_states
+from bedwright.web.bed_states import bed_states, standing_crops
 from bedwright.web.drawn.garden import WIDTHS, garden_drawn
 from bedwright.web.forms_of_parts import Field, Paper
 from bedwright.web.models import Job
@@ -127,7 +127,8 @@ def _drawings(standing: Standing, moment: Moment, widths: Sequence[str]) -> dict
     """The garden with its shade."""
     plan, _job = plan_or_work(standing)
     states = bed_states(standing.document, plan, standing.as_of)
-    return {name: garden_drawn(standing, states, name, moment) for name in widths}
+    stands = standing_crops(standing.document, plan, standing.as_of)
+    return {name: garden_drawn(standing, states, stands, name, moment) for name in widths}
 
 
 URLS = [

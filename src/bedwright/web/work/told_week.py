@@ -124,7 +124,7 @@ def tasks_in_short(hand: WorkInHand, begin: date) -> str:
         return ""
     kinds = ", ".join(dict.fromkeys(TASKS[task.kind] for _, task in due))
     tasks = [task for _, task in due]
-    return f"{kinds[0].upper()}{kinds[1:]}. {sum_words(work, begin, tasks)}"
+    return f"{kinds.capitalize()}. {sum_words(work, begin, tasks)}"
 
 
 def done_told(
