@@ -39,6 +39,9 @@ PLOTS = (
     Plot("whole_blend", "whole_blend.csv", "beds", "seconds",
          "Time for one blend of the whole garden.",
          "Seconds, by the number of beds.", "beds", "seconds"),
+    Plot("whole_blend_documents", "whole_blend_documents.csv", "beds", "seconds",
+         "Time for one blend of the whole garden, from garden documents.",
+         "Seconds, by the number of beds.", "beds", "seconds"),
     *(
         Plot(f"timing_{each}", "timing.csv", each, "cpu_seconds",
              f"Time for the dates of a garden as its {each} grow.",

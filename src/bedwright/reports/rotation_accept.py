@@ -6,6 +6,7 @@ from typing import Any
 
 from bedwright.garden import Document
 from bedwright.garden.edit import add_item, set_field
+from bedwright.garden.failed import open_wants
 from bedwright.planning.assignment.result import Placement, YearsAhead
 from bedwright.planning.timing_model import TURNS as _TURNS
 
@@ -20,7 +21,7 @@ def accepted(ahead: YearsAhead, document: Document) -> tuple[str, int, int]:
     without days a cover gives way to a crop. Nothing else of what was settled before is changed.
     """
     year = ahead.years[0]
-    taken = {bed for want in document.garden.want for bed in want.beds}
+    taken = open_wants(document.garden)  # what was lost takes no bed
     new = [
         each
         for each in sorted(ahead.placements, key=lambda one: one.start)
@@ -78,12 +79,12 @@ def _beside_wants(
     turns: dict[int, str] = {}
     found: list[tuple[Placement, bool]] = []
     year = ahead.years[0]
-    wants = document.garden.want
+    wants, planned = document.garden.want, open_wants(document.garden)
     for each in new:
         if each.turn is None or not _is_crop_of_whole_bed(each, year):
             continue
         bed = each.unit.bed
-        own = [at for at, want in enumerate(wants) if bed in want.beds]
+        own = planned.get(bed, [])
         if len(own) != 1 or any(bed == x.unit.bed for x, _ in found):
             continue
         want = wants[own[0]]

@@ -1,9 +1,10 @@
 """An accepted first year, planned again: the same crops on the same days."""
 
+from datetime import date
 from pathlib import Path
 
 import pytest
-from gardens import AS_OF, LIBRARY, beds, document_of
+from gardens import AS_OF, HEAD, LIBRARY, WEATHER, beds, document_of
 
 from bedwright.garden import Document, GardenError
 from bedwright.garden.load import load_text
@@ -26,8 +27,8 @@ def days(ahead: YearsAhead) -> set[tuple[object, ...]]:
     return {(x.unit, x.crop.id, x.year, x.turn, x.on, x.free_from) for x in ahead.placements}
 
 
-def again(text: str) -> Document:
-    return load_text(text, "garden.toml", Path(), LIBRARY, AS_OF)
+def again(text: str, as_of: date = AS_OF) -> Document:
+    return load_text(text, "garden.toml", Path(), LIBRARY, as_of)
 
 
 @pytest.fixture(scope="module")
@@ -103,3 +104,19 @@ def test_a_second_crop_of_the_same_turn_is_wanted_by_its_day():
         ("sweet corn", "spring"),
     ]
     assert days(years_ahead(again(text), LIBRARY, AS_OF)) == days(ahead)
+
+
+def test_a_bed_whose_crop_failed_takes_its_new_one_as_a_want_like_the_beds_beside_it():
+    june = date(2027, 6, 25)
+    body = "[rotation]\nyears = 1\n" + beds("1", "2")
+    body += '[[want]]\ncrop = "tomato"\nbeds = ["1"]\nset_out = 2027-05-10\n'
+    body += '[[history]]\nbed = "1"\nyear = 2027\ncrop = "tomato"\nfailed = 2027-06-20\n'
+    body += '[[wish]]\ncrop = "lettuce"\nbeds = 2\nyears = [2027]\nmust = true\n'
+    document = again(HEAD.format(units="US customary", latitude="46 N") + body + WEATHER, june)
+    ahead = years_ahead(document, LIBRARY, june)
+    text, wants, pins = accepted(ahead, document)
+
+    assert (wants, pins) == (1, 0)
+    lettuce = again(text, june).garden.want[-1]
+    assert (lettuce.crop, lettuce.beds) == ("lettuce", ["1", "2"])
+    assert days(years_ahead(again(text, june), LIBRARY, june)) == days(ahead)
