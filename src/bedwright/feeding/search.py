@@ -118,9 +118,11 @@ def _again_freed(
 ) -> Solved:
     """A plan made cheaper by freeing groups as they stand in the garden, a few at a time."""
     count = len(program.groups)
-    for first in range(0, count, _FREED):
+    steps = range(0, count, _FREED)
+    each = None if seconds is None else seconds / len(steps)
+    for first in steps:
         freed = np.arange(first, min(first + _FREED, count))
-        best = better(money, best, _freed(program, money, best, freed, gap, seconds))
+        best = better(money, best, _freed(program, money, best, freed, gap, each))
     return best
 
 
